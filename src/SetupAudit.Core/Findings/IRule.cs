@@ -1,0 +1,16 @@
+using SetupAudit.Setups;
+using SetupAudit.Shop;
+
+namespace SetupAudit.Findings;
+
+/// <summary>One rule of contract section 6. A pure function of the case.</summary>
+public interface IRule
+{
+    /// <summary>As the contract names it, such as axis-not-set.</summary>
+    string Name { get; }
+
+    /// <summary>What a finding of it weighs unless a clause or the configuration says otherwise.</summary>
+    Severity Default { get; }
+
+    IEnumerable<Finding> Judge(SetupCase setupCase);
+}

@@ -1,0 +1,24 @@
+using SetupAudit.Datums;
+
+namespace SetupAudit.Readings;
+
+/// <summary>A probing move (G38.2) or a probing call that the machine's configuration names.</summary>
+public sealed record ProbingMove
+{
+    public required int Line { get; init; }
+
+    /// <summary>"straight" for G38.2, else the configured kind.</summary>
+    public required string Kind { get; init; }
+
+    /// <summary>How far the move searches, in the machine's unit; null where the program does not give it.</summary>
+    public decimal? Search { get; init; }
+
+    /// <summary>How far above the programmed surface the move starts; null where the program does not give it.</summary>
+    public decimal? Standoff { get; init; }
+
+    /// <summary>The register the call sets or the move is made in; null for the one in force when the program was called.</summary>
+    public Register? Register { get; init; }
+
+    /// <summary>The axes the call sets; empty for a plain move.</summary>
+    public IReadOnlyList<Axis> Sets { get; init; } = [];
+}

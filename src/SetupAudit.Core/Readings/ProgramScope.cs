@@ -1,0 +1,17 @@
+namespace SetupAudit.Readings;
+
+/// <summary>What running a program does, its calls followed and registers and tools carried into them.</summary>
+public sealed record ProgramScope
+{
+    public required IReadOnlyList<RegisterScope> Registers { get; init; }
+
+    public required IReadOnlyList<ToolScope> Tools { get; init; }
+
+    /// <summary>Writes of the program and of those it calls, in the order they would run.</summary>
+    public required IReadOnlyList<ProgramWrite> Writes { get; init; }
+
+    public required IReadOnlyList<ProbingMove> Probing { get; init; }
+
+    /// <summary>Called programs that no source has shown: nothing that rests on them is passed.</summary>
+    public required IReadOnlyList<string> Missing { get; init; }
+}

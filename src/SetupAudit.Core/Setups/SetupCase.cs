@@ -1,0 +1,36 @@
+using SetupAudit.Datums;
+using SetupAudit.Readings;
+using SetupAudit.Shop;
+
+namespace SetupAudit.Setups;
+
+/// <summary>All that a rule may look at: a setup, with the programs, sheets and past that were known of it.</summary>
+public sealed record SetupCase
+{
+    public required ShopConfig Shop { get; init; }
+
+    public required MachineConfig Machine { get; init; }
+
+    public required Setup Setup { get; init; }
+
+    /// <summary>The setup's programs, with text, sheet and followed calls.</summary>
+    public IReadOnlyList<ProgramUse> Programs { get; init; } = [];
+
+    /// <summary>All versions of the machine's programs.</summary>
+    public required ProgramShelf Shelf { get; init; }
+
+    /// <summary>Which program last cut in a register before this setup.</summary>
+    public IReadOnlyDictionary<Register, LastCut> LastCuts { get; init; } = new Dictionary<Register, LastCut>();
+
+    /// <summary>Start of the last cycle before this setup, by program.</summary>
+    public IReadOnlyDictionary<string, Cycle> LastCycles { get; init; } = new Dictionary<string, Cycle>();
+
+    /// <summary>What offsets stood at in earlier setups that nobody doubts, oldest first.</summary>
+    public IReadOnlyList<PastValue> Past { get; init; } = [];
+
+    /// <summary>Whether any source of the machine tells cycles.</summary>
+    public bool TellsCycles { get; init; }
+
+    /// <summary>Whether any print-out of the machine could tell a touch (datum-set or measured).</summary>
+    public bool TellsTouches { get; init; }
+}

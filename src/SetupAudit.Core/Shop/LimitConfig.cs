@@ -1,0 +1,34 @@
+using SetupAudit.Units;
+
+namespace SetupAudit.Shop;
+
+/// <summary>A limit on how far an offset may move. The first that matches a machine and offset wins.</summary>
+public sealed record LimitConfig
+{
+    /// <summary>Glob over machine names.</summary>
+    public string Machine { get; init; } = "*";
+
+    /// <summary>Glob over register names; null for a limit on tools.</summary>
+    public string? Register { get; init; }
+
+    /// <summary>Glob over axis names.</summary>
+    public string Axis { get; init; } = "*";
+
+    /// <summary>Glob over tool numbers; null for a limit on registers.</summary>
+    public string? Tool { get; init; }
+
+    /// <summary>Part of the tool as contract section 2 names it; glob.</summary>
+    public string Of { get; init; } = "*";
+
+    /// <summary>Largest change allowed; strictly beyond it is a finding.</summary>
+    public required decimal Change { get; init; }
+
+    /// <summary>Unit of <see cref="Change"/>; null for the machine's own.</summary>
+    public Unit? Unit { get; init; }
+
+    /// <summary>Sum of changes within this time; null for each change alone.</summary>
+    public TimeSpan? Within { get; init; }
+
+    /// <summary>Only changes after production started; else always.</summary>
+    public bool WhileRunning { get; init; }
+}

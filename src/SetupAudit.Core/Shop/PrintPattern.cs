@@ -1,0 +1,20 @@
+namespace SetupAudit.Shop;
+
+/// <summary>One pattern of a print-out.</summary>
+public sealed record PrintPattern
+{
+    /// <summary>A .NET regular expression that runs in linear time.</summary>
+    public required string Match { get; init; }
+
+    /// <summary>As written in the configuration: cycle-start, measured, datum-set ...</summary>
+    public required string Means { get; init; }
+
+    /// <summary>For an alarm: its kind, such as surface-not-found.</summary>
+    public string? Kind { get; init; }
+
+    /// <summary>For datum-set and tool-set: who makes the change ("measured", "entered"); measured where not configured.</summary>
+    public string? By { get; init; }
+
+    /// <summary>For tool-set: which part of the tool the value is; length where not configured.</summary>
+    public string? Of { get; init; }
+}

@@ -1,0 +1,1 @@
+BenchmarkDotNet.Running.BenchmarkSwitcher.FromAssembly(System.Reflection.Assembly.GetExecutingAssembly()).Run(args);
