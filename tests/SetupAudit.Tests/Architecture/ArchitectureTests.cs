@@ -1,0 +1,51 @@
+using System.Reflection;
+using SetupAudit.Evidence;
+using SetupAudit.Support;
+
+namespace SetupAudit.Architecture;
+
+public sealed class ArchitectureTests
+{
+    private static readonly Assembly Core = typeof(Arrival).Assembly;
+    private static readonly Assembly TheProgram = Assembly.Load("setupaudit");
+
+    private static RoomCheck House => new(RoomTable.Root, RoomTable.Rooms, Core, TheProgram);
+
+    [Fact]
+    public void No_room_uses_what_the_table_does_not_allow() => Assert.Empty(House.Trespasses());
+
+    [Fact]
+    public void Every_type_lives_in_a_room_of_the_table() => Assert.Empty(House.Unlisted());
+
+    [Fact]
+    public void The_table_names_only_rooms_it_has() =>
+        Assert.Subset(
+            RoomTable.Rooms.Select(room => room.Name).ToHashSet(),
+            RoomTable.Rooms.SelectMany(room => room.MayUse).ToHashSet());
+
+    [Fact]
+    public void Only_the_fold_and_its_state_use_each_other()
+    {
+        var allowed = RoomTable.Rooms.ToDictionary(room => room.Name, room => room.MayUse);
+        var mutual = allowed.Keys.Where(name => allowed[name].Any(other => allowed[other].Contains(name)));
+        Assert.Equal(["Derivation", "Folding"], mutual.Order(StringComparer.Ordinal));
+    }
+
+    [Fact]
+    public void Core_references_nothing_but_the_runtime_and_its_one_package() =>
+        Assert.DoesNotContain(
+            Core.GetReferencedAssemblies(),
+            used => used.Name is not { } name
+                || !name.StartsWith("System.", StringComparison.Ordinal) && name != "MathNet.Numerics");
+
+    [Fact]
+    public void Core_and_program_hold_the_rooms_that_belong_to_them()
+    {
+        string[] ofProgram = ["Demo", "Shares", "Store", "Alerts", "Reports", "Auditing", "Web", "Commands"];
+        var rooms = RoomTable.Rooms.Select(room => room.Name);
+        foreach (var folder in rooms)
+            Assert.False(
+                Directory.Exists(Repository.At($"src/{(ofProgram.Contains(folder) ? "SetupAudit.Core" : "SetupAudit")}/{folder}")),
+                $"{folder} lies in the other project");
+    }
+}
