@@ -29,6 +29,9 @@ public sealed record Sighting
     /// <summary>What a print-out line says; null for a dump.</summary>
     public PrintLine? Print { get; init; }
 
+    /// <summary>What a dump holds that is no offset but configured as measured; empty for a print-out line.</summary>
+    public IReadOnlyList<PrintLine> Measured { get; init; } = [];
+
     /// <summary>What in the arrival could not be read; an arrival with faults and nothing read is a sighting of its own.</summary>
     public IReadOnlyList<Fault> Faults { get; init; } = [];
 
