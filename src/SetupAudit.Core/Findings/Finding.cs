@@ -1,6 +1,7 @@
 using SetupAudit.Datums;
 using SetupAudit.Evidence;
 using SetupAudit.Shop;
+using SetupAudit.Units;
 
 namespace SetupAudit.Findings;
 
@@ -34,6 +35,9 @@ public sealed record Finding
 
     /// <summary>What was expected: a range.</summary>
     public Bounds? ExpectedRange { get; init; }
+
+    /// <summary>Unit of the value and of what was expected; null for the one that follows from axis and machine.</summary>
+    public Unit? Unit { get; init; }
 
     /// <summary>One sentence a setter understands, with numbers and units.</summary>
     public required string Message { get; init; }

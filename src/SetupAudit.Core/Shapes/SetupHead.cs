@@ -1,0 +1,158 @@
+using SetupAudit.Changes;
+using SetupAudit.Datums;
+using SetupAudit.Evidence;
+using SetupAudit.Findings;
+using SetupAudit.Readings;
+using SetupAudit.Setups;
+using SetupAudit.Shop;
+
+namespace SetupAudit.Shapes;
+
+/// <summary>Works out what the head of a setup shows: which registers and tools, and what was set in each.</summary>
+internal sealed class SetupHead(SetupCase setupCase, IReadOnlyList<Finding> findings)
+{
+    private readonly Setup _setup = setupCase.Setup;
+    private readonly ILookup<OffsetKey, Change> _changes = setupCase.Setup.Changes.ToLookup(change => change.Key);
+    private readonly ILookup<OffsetKey, Touch> _touches = setupCase.Setup.Touches.ToLookup(touch => touch.Key);
+
+    public SetupView View() => new()
+    {
+        Setup = _setup.Id,
+        Machine = _setup.Machine,
+        Pallet = _setup.Pallet,
+        OpenedUtc = _setup.OpenedUtc,
+        ClosedUtc = _setup.ClosedUtc,
+        Status = Status(),
+        Programs = _setup.Programs,
+        Setter = _setup.Setter,
+        Unit = setupCase.Machine.Units,
+        LastEventUtc = _setup.LastEventUtc,
+        CuttingUtc = _setup.CuttingUtc,
+        JudgedUtc = _setup.JudgedUtc,
+        Registers = [.. Registers().Select(Register)],
+        Tools = [.. Tools().Select(Tool)],
+        Texts = [.. setupCase.Programs.Select(Text)],
+        Sheets = [.. setupCase.Programs.Select(use => use.Sheet).OfType<SetupSheet>().Select(Sheet)],
+        Lifts = [.. _setup.Lifts.Select(LiftView.Of)],
+        ClocksDisagree = _setup.ClocksDisagree,
+    };
+
+    private SetupStatus Status()
+    {
+        var judged = _setup.ClosedUtc is not null || _setup.JudgedUtc is not null;
+        if (judged && findings.Any(finding => finding.Severity >= Severity.High)) return SetupStatus.Queried;
+        return _setup.ClosedUtc is null ? SetupStatus.Open : SetupStatus.Settled;
+    }
+
+    // A control may hold three hundred registers. The head shows those that the setup moved, its programs call, its
+    // sheets name or a finding is about, and the common offset where it is not zero, for that adds to all of them.
+    private IEnumerable<Register> Registers()
+    {
+        var moved = Moved().Where(key => key.IsDatum).Select(key => key.Register);
+        var called = Scopes().SelectMany(scope => scope.Registers).Select(item => item.Register);
+        var named = SheetDatums().Select(datum => datum.Register);
+        var found = findings.Select(finding => finding.Register).OfType<Register>();
+        var common = _setup.After.Keys(Datums.Register.Common).Where(key => _setup.After.Value(key) is not (null or 0m))
+            .Select(key => key.Register);
+        return moved.Concat(called).Concat(named).Concat(found).Concat(common).Distinct().Order();
+    }
+
+    private IEnumerable<int> Tools()
+    {
+        var moved = Moved().Where(key => key.IsTool).Select(key => key.Tool);
+        return moved.Concat(CalledTools()).Concat(findings.Select(finding => finding.Tool).OfType<int>())
+            .Distinct().Order();
+    }
+
+    private IEnumerable<OffsetKey> Moved() => _setup.Changes.Where(change => !change.IsFirstSight)
+        .Select(change => change.Key).Concat(_setup.Touches.Select(touch => touch.Key)).Distinct();
+
+    private IEnumerable<ProgramScope> Scopes() => setupCase.Programs.Select(use => use.Scope).OfType<ProgramScope>();
+
+    private IEnumerable<SheetDatum> SheetDatums() =>
+        setupCase.Programs.Select(use => use.Sheet).OfType<SetupSheet>().SelectMany(sheet => sheet.Datums);
+
+    private IEnumerable<int> CalledTools() => Scopes().SelectMany(scope => scope.Tools)
+        .SelectMany(tool => new int?[] { tool.Tool, tool.Length, tool.Diameter }).OfType<int>().Where(tool => tool > 0);
+
+    private RegisterView Register(Register register)
+    {
+        var scopes = Scopes().SelectMany(scope => scope.Registers).Where(item => item.Register == register).ToList();
+        var needed = scopes.Where(item => item.Cuts != false).SelectMany(item => item.Axes)
+            .Where(axis => OffsetKey.Datum(register, axis).IsLinear)
+            .Concat(SheetDatums().Where(datum => datum.Register == register).SelectMany(datum => datum.Axes)).ToHashSet();
+        var axes = _setup.Before.Keys(register).Concat(_setup.After.Keys(register)).Select(key => key.Axis)
+            .Concat(needed).Distinct().Order();
+        return new(register, Cuts(scopes),
+            [.. axes.Select(axis => (axis, Value(OffsetKey.Datum(register, axis), needed.Contains(axis))))]);
+    }
+
+    private bool? Cuts(IReadOnlyList<RegisterScope> scopes)
+    {
+        if (scopes.Any(item => item.Cuts == true)) return true;
+        var unsure = scopes.Any(item => item.Cuts is null) || setupCase.Programs.Count == 0
+            || setupCase.Programs.Any(use => use.Scope is null or { Missing.Count: > 0 });
+        return unsure ? null : false;
+    }
+
+    private ToolView Tool(int tool)
+    {
+        var called = CalledTools().Contains(tool);
+        var unsure = setupCase.Programs.Count == 0 || setupCase.Programs.Any(use => use.Scope is null or { Missing.Count: > 0 });
+        var parts = _setup.Before.States.Keys.Concat(_setup.After.States.Keys)
+            .Where(key => key.IsTool && key.Tool == tool).Select(key => key.Part)
+            .Append(setupCase.Machine.IsLathe ? ToolPart.Z : ToolPart.Length).Distinct().Order();
+        return new(tool, called ? true : unsure ? null : false,
+            [.. parts.Select(part => (part, Value(OffsetKey.OfTool(tool, part), called && part == ToolPart.Length)))]);
+    }
+
+    private OffsetView Value(OffsetKey key, bool needed)
+    {
+        var by = SetBy(key);
+        return new()
+        {
+            Before = _setup.Before.Value(key),
+            After = _setup.After.Value(key),
+            Set = by is not null,
+            By = by,
+            Needed = needed,
+            SinceUtc = _setup.After[key]?.SinceUtc,
+        };
+    }
+
+    // A routine whose search met no surface sets nothing, whatever value it left; a later touch or change does.
+    private ChangedBy? SetBy(OffsetKey key)
+    {
+        var missed = _touches[key].Where(touch => touch.Missed).Select(touch => (DateTimeOffset?)touch.AtUtc).Max();
+        var change = _changes[key].LastOrDefault(item => !item.IsFirstSight
+            && (missed is null || item.ToUtc > missed || item.By is not (ChangedBy.Measured or ChangedBy.Unknown)));
+        if (change is not null) return change.By;
+        return _touches[key].Any(touch => !touch.Missed) ? ChangedBy.Measured : null;
+    }
+
+    private static ProgramUseView Text(ProgramUse use) => new()
+    {
+        Program = use.Program,
+        Title = use.Text?.Title,
+        File = use.Text?.File,
+        Sha256 = use.Text?.Sha256,
+        ModifiedUtc = use.Text?.ModifiedUtc,
+        Later = use.TextIsLater,
+        ByLookback = use.ByLookback,
+        Missing = use.Scope?.Missing ?? [],
+    };
+
+    private SheetView Sheet(SetupSheet sheet) => new()
+    {
+        Program = sheet.Program,
+        Part = sheet.Part,
+        StockX = InMachineUnit(sheet, sheet.StockX),
+        StockY = InMachineUnit(sheet, sheet.StockY),
+        StockZ = InMachineUnit(sheet, sheet.StockZ),
+        Datums = [.. sheet.Datums.Select(datum => (datum.Register, datum.At))],
+        Source = new SourceLine(sheet.File, sheet.Sha256, 1),
+    };
+
+    private decimal? InMachineUnit(SetupSheet sheet, decimal? value) =>
+        value is { } known ? sheet.InUnit(known, setupCase.Machine.Units) : null;
+}
