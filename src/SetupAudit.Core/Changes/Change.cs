@@ -45,7 +45,9 @@ public sealed record Change
     /// <summary>A print-out says the axis was touched; the value may be the same as before.</summary>
     public bool Touched { get; init; }
 
-    /// <summary>The value went back, to the last digit, to an older state of itself: when that state was last shown.</summary>
+    /// <summary>
+    /// The value went back, to the last digit, to an older state of itself: when that state was last shown.
+    /// </summary>
     public DateTimeOffset? SameAsUtc { get; init; }
 
     /// <summary>Id of the setup the change belongs to; null for a first sight outside any.</summary>

@@ -52,7 +52,9 @@ public readonly record struct OffsetKey : IComparable<OffsetKey>
     /// <summary>Whether X, Y, Z, U, V or W of a register: the axes that carry lengths.</summary>
     public bool IsLinear => IsDatum && Axis is Axis.X or Axis.Y or Axis.Z or Axis.U or Axis.V or Axis.W;
 
-    /// <summary>The unit this number is in on a machine of that unit: degrees for A, B, C and R, nothing else differs.</summary>
+    /// <summary>
+    /// The unit this number is in on a machine of that unit: degrees for A, B, C and R, nothing else differs.
+    /// </summary>
     public Unit UnitOn(Unit machine) => IsDatum && !IsLinear ? Unit.Degree : machine;
 
     public int CompareTo(OffsetKey other) => _code.CompareTo(other._code);

@@ -2,7 +2,9 @@ using System.Globalization;
 
 namespace SetupAudit.Datums;
 
-/// <summary>Where a control keeps a datum: G54 ... G59.3, G54.1 Pn, the common offset that adds to all, or G92.</summary>
+/// <summary>
+/// Where a control keeps a datum: G54 ... G59.3, G54.1 Pn, the common offset that adds to all, or G92.
+/// </summary>
 public readonly record struct Register : IComparable<Register>
 {
     private const int G92Number = 92;
@@ -11,7 +13,9 @@ public readonly record struct Register : IComparable<Register>
 
     private Register(int number) => Number = number;
 
-    /// <summary>0 common; 1..9 G54..G59.3; 92 G92; 1000 + n for G54.1 Pn. Its order is the order people list them in.</summary>
+    /// <summary>
+    /// 0 common; 1..9 G54..G59.3; 92 G92; 1000 + n for G54.1 Pn. Its order is the order people list them in.
+    /// </summary>
     public int Number { get; }
 
     public static Register Common { get; } = new(0);

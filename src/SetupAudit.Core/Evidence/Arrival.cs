@@ -2,7 +2,9 @@ using System.Globalization;
 
 namespace SetupAudit.Evidence;
 
-/// <summary>A file, or a piece appended to a print-out, as it was taken in. Its bytes are kept by <see cref="Sha256"/>.</summary>
+/// <summary>
+/// A file, or a piece appended to a print-out, as it was taken in. Its bytes are kept by <see cref="Sha256"/>.
+/// </summary>
 public sealed record Arrival
 {
     /// <summary>The machine whose source it came from; empty for a setup sheet, which no machine owns.</summary>

@@ -2,7 +2,9 @@ using SetupAudit.Shop;
 
 namespace SetupAudit.Readings;
 
-/// <summary>Reads a dump, in which a control wrote out its offsets, by the way its Watch entry names. Does not throw.</summary>
+/// <summary>
+/// Reads a dump, in which a control wrote out its offsets, by the way its Watch entry names. Does not throw.
+/// </summary>
 public static class DumpReader
 {
     public static DumpResult Read(ReadOnlySpan<byte> bytes, MachineConfig machine, WatchConfig watch) =>

@@ -26,7 +26,9 @@ public readonly ref struct PlainText
 
     public ReadOnlySpan<byte> Bytes { get; }
 
-    /// <summary>Whether the file ended in NULs: room reserved for a copy that never came, or the trailer of a tape.</summary>
+    /// <summary>
+    /// Whether the file ended in NULs: room reserved for a copy that never came, or the trailer of a tape.
+    /// </summary>
     public bool EndsInNuls { get; }
 
     public static PlainText Of(ReadOnlySpan<byte> file)

@@ -44,7 +44,9 @@ public sealed record PrintLine
 
     public int? Tool { get; init; }
 
-    /// <summary>For tool-set: which part of the tool the line is configured to tell; length where it does not say.</summary>
+    /// <summary>
+    /// For tool-set: which part of the tool the line is configured to tell; length where it does not say.
+    /// </summary>
     public ToolPart? Of { get; init; }
 
     public string? Code { get; init; }
@@ -68,6 +70,8 @@ public sealed record PrintLine
     /// <summary>The configured kind of an alarm, such as surface-not-found.</summary>
     public string? Kind { get; init; }
 
-    /// <summary>Who the pattern says makes such a change ("measured", "entered", ...); null where the pattern does not say.</summary>
+    /// <summary>
+    /// Who the pattern says makes such a change ("measured", "entered", ...); null where the pattern does not say.
+    /// </summary>
     public string? By { get; init; }
 }

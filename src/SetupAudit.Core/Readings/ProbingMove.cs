@@ -13,10 +13,14 @@ public sealed record ProbingMove
     /// <summary>How far the move searches, in the machine's unit; null where the program does not give it.</summary>
     public decimal? Search { get; init; }
 
-    /// <summary>How far above the programmed surface the move starts; null where the program does not give it.</summary>
+    /// <summary>
+    /// How far above the programmed surface the move starts; null where the program does not give it.
+    /// </summary>
     public decimal? Standoff { get; init; }
 
-    /// <summary>The register the call sets or the move is made in; null for the one in force when the program was called.</summary>
+    /// <summary>
+    /// The register the call sets or the move is made in; null for the one in force when the program was called.
+    /// </summary>
     public Register? Register { get; init; }
 
     /// <summary>The axes the call sets; empty for a plain move.</summary>

@@ -1,6 +1,8 @@
 namespace SetupAudit.Readings;
 
-/// <summary>The versions of every program of a machine: which text held at a moment, and what running it does.</summary>
+/// <summary>
+/// The versions of every program of a machine: which text held at a moment, and what running it does.
+/// </summary>
 public sealed class ProgramShelf
 {
     private readonly Dictionary<string, List<ProgramText>> _versions = new(StringComparer.Ordinal);
@@ -19,7 +21,9 @@ public sealed class ProgramShelf
     public IReadOnlyList<ProgramText> Versions(string program) =>
         _versions.TryGetValue(program, out var versions) ? versions : [];
 
-    /// <summary>The last version modified at or before the moment, else the first read after it; null where none was read.</summary>
+    /// <summary>
+    /// The last version modified at or before the moment, else the first read after it; null where none was read.
+    /// </summary>
     public ProgramText? At(string program, DateTimeOffset moment) =>
         _versions.TryGetValue(program, out var versions)
             ? versions.LastOrDefault(text => text.ModifiedUtc <= moment) ?? versions[0]

@@ -6,7 +6,9 @@ namespace SetupAudit.Readings;
 /// <summary>What one version of a program says: read once, in bounded memory, whatever its size.</summary>
 public sealed record ProgramText
 {
-    /// <summary>Normalised name: the O number with leading zeros dropped ("O2041"), else the file's name without its ending.</summary>
+    /// <summary>
+    /// Normalised name: the O number with leading zeros dropped ("O2041"), else the file's name without its ending.
+    /// </summary>
     public required string Program { get; init; }
 
     /// <summary>The first comment of the program; null where there is none.</summary>
@@ -17,7 +19,9 @@ public sealed record ProgramText
 
     public required string Sha256 { get; init; }
 
-    /// <summary>SHA-256 of the text without comments, blanks and line numbers: equal where only comments differ.</summary>
+    /// <summary>
+    /// SHA-256 of the text without comments, blanks and line numbers: equal where only comments differ.
+    /// </summary>
     public required string WithoutCommentsSha256 { get; init; }
 
     public required string File { get; init; }

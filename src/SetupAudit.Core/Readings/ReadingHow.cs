@@ -12,6 +12,8 @@ public enum ReadingHow
     /// <summary>The block stands after a block delete: told, never applied.</summary>
     Conditional,
 
-    /// <summary>G10 L20 "position": the present position is made to read the value; what the register becomes is not known.</summary>
+    /// <summary>
+    /// G10 L20 "position": the present position is made to read the value; what the register becomes is not known.
+    /// </summary>
     Unresolved,
 }

@@ -2,13 +2,18 @@ using SetupAudit.Evidence;
 
 namespace SetupAudit.Readings;
 
-/// <summary>Evidence at one moment, the unit the derivation folds over: a whole dump, or one line of a print-out.</summary>
+/// <summary>
+/// Evidence at one moment, the unit the derivation folds over: a whole dump, or one line of a print-out.
+/// </summary>
 public sealed record Sighting
 {
     /// <summary>The state shown is no younger than this. Sightings are folded in this order.</summary>
     public required DateTimeOffset AtUtc { get; init; }
 
-    /// <summary>The state shown may be as old as this: earlier than <see cref="AtUtc"/> for a source with a lag or a line without a time.</summary>
+    /// <summary>
+    /// The state shown may be as old as this: earlier than <see cref="AtUtc"/> for a source with a lag or a line
+    /// without a time.
+    /// </summary>
     public required DateTimeOffset EarliestUtc { get; init; }
 
     public required int Source { get; init; }
@@ -32,7 +37,9 @@ public sealed record Sighting
     /// <summary>What a dump holds that is no offset but configured as measured; empty for a print-out line.</summary>
     public IReadOnlyList<PrintLine> Measured { get; init; } = [];
 
-    /// <summary>What in the arrival could not be read; an arrival with faults and nothing read is a sighting of its own.</summary>
+    /// <summary>
+    /// What in the arrival could not be read; an arrival with faults and nothing read is a sighting of its own.
+    /// </summary>
     public IReadOnlyList<Fault> Faults { get; init; } = [];
 
     /// <summary>The file's time on the share, to compare with the times its lines give.</summary>
@@ -40,7 +47,9 @@ public sealed record Sighting
 
     public SourceLine At(int line) => new(File, Sha256, line);
 
-    /// <summary>Contract promise 2: by moment, then Watch index, path (ordinal), SHA-256, line; never by arrival.</summary>
+    /// <summary>
+    /// Contract promise 2: by moment, then Watch index, path (ordinal), SHA-256, line; never by arrival.
+    /// </summary>
     public static int Compare(Sighting left, Sighting right)
     {
         var order = left.AtUtc.CompareTo(right.AtUtc);

@@ -11,7 +11,9 @@ public enum WordKind
     /// <summary>A parameter write: <c>#501 = 2</c>.</summary>
     Setting,
 
-    /// <summary>A flow or print word of parameter programs, such as IF, WHILE, GOTO, with the value behind it if any.</summary>
+    /// <summary>
+    /// A flow or print word of parameter programs, such as IF, WHILE, GOTO, with the value behind it if any.
+    /// </summary>
     Keyword,
 
     /// <summary>A comment, in parentheses or from a semicolon to the end of the line.</summary>

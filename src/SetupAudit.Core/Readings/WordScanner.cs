@@ -39,7 +39,9 @@ public ref struct WordScanner
     /// <summary>Of a word: it stands behind a comma (",R2." rounds a corner; it is no R of the block).</summary>
     public bool AfterComma { get; private set; }
 
-    /// <summary>Of a word, setting or keyword: whether the value is a plain number, which is then <see cref="Number"/>.</summary>
+    /// <summary>
+    /// Of a word, setting or keyword: whether the value is a plain number, which is then <see cref="Number"/>.
+    /// </summary>
     public bool IsNumber { get; private set; }
 
     public NumberText Number { get; private set; }
@@ -86,7 +88,9 @@ public ref struct WordScanner
         }
     }
 
-    /// <summary>Passes over the rest of the line, so that the next token is its end. A fault does so by itself.</summary>
+    /// <summary>
+    /// Passes over the rest of the line, so that the next token is its end. A fault does so by itself.
+    /// </summary>
     public void SkipLine()
     {
         if (_lineEnded) return;

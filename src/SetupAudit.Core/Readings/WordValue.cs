@@ -3,7 +3,9 @@ using SetupAudit.Units;
 
 namespace SetupAudit.Readings;
 
-/// <summary>Finds where a value that is no plain number ends: parameters, expressions, functions (RS274/NGC 3.3.2).</summary>
+/// <summary>
+/// Finds where a value that is no plain number ends: parameters, expressions, functions (RS274/NGC 3.3.2).
+/// </summary>
 internal static class WordValue
 {
     private const string FourQuarterFunction = "ATAN";

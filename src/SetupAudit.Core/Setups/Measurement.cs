@@ -3,7 +3,10 @@ using SetupAudit.Evidence;
 
 namespace SetupAudit.Setups;
 
-/// <summary>A size, angle or position that a print-out or parameter says was measured. Values in the machine's unit and degrees.</summary>
+/// <summary>
+/// A size, angle or position that a print-out or parameter says was measured. Values in the machine's unit and
+/// degrees.
+/// </summary>
 public sealed record Measurement
 {
     public required string Machine { get; init; }

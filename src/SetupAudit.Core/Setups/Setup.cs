@@ -2,7 +2,9 @@ using SetupAudit.Changes;
 
 namespace SetupAudit.Setups;
 
-/// <summary>Changes, touches, measurements and cycles that belong together (contract 4a; docs/setups.md draws the time lines).</summary>
+/// <summary>
+/// Changes, touches, measurements and cycles that belong together (contract 4a; docs/setups.md draws the time lines).
+/// </summary>
 public sealed record Setup
 {
     /// <summary>machine@opening moment, for example mill-3@20260302-071000.</summary>
@@ -38,7 +40,9 @@ public sealed record Setup
     /// <summary>Changes before production, in order; first sights among them set nothing.</summary>
     public IReadOnlyList<Change> Changes { get; init; } = [];
 
-    /// <summary>Changes in production that open no setup: small ones, wear, and what a program in hand makes itself.</summary>
+    /// <summary>
+    /// Changes in production that open no setup: small ones, wear, and what a program in hand makes itself.
+    /// </summary>
     public IReadOnlyList<Change> Adjustments { get; init; } = [];
 
     public IReadOnlyList<Touch> Touches { get; init; } = [];

@@ -3,7 +3,9 @@ using SetupAudit.Evidence;
 
 namespace SetupAudit.Setups;
 
-/// <summary>A print-out says that an offset was touched: by a probing routine, a tool setter, or a person's entry.</summary>
+/// <summary>
+/// A print-out says that an offset was touched: by a probing routine, a tool setter, or a person's entry.
+/// </summary>
 public sealed record Touch
 {
     public required OffsetKey Key { get; init; }

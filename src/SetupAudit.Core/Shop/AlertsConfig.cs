@@ -1,6 +1,8 @@
 namespace SetupAudit.Shop;
 
-/// <summary>What is sent out. The channels are not available yet; their keys are checked and answered by <c>check</c>.</summary>
+/// <summary>
+/// What is sent out. The channels are not available yet; their keys are checked and answered by <c>check</c>.
+/// </summary>
 public sealed record AlertsConfig
 {
     public Severity Severity { get; init; } = Severity.High;

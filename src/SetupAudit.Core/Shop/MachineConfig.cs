@@ -22,7 +22,9 @@ public sealed record MachineConfig
     /// <summary>Whether a number without a point counts increments ("12345" is 12.345) or units.</summary>
     public bool WithoutPointIsIncrements { get; init; } = true;
 
-    /// <summary>Machine coordinates an axis can reach, in Units; an axis that is not given has no limits here.</summary>
+    /// <summary>
+    /// Machine coordinates an axis can reach, in Units; an axis that is not given has no limits here.
+    /// </summary>
     public IReadOnlyDictionary<Axis, Bounds> Travel { get; init; } = new Dictionary<Axis, Bounds>();
 
     /// <summary>Z of the register stays 0 and every tool is touched on the part.</summary>
@@ -47,7 +49,10 @@ public sealed record MachineConfig
     /// <summary>Longest search thought sane, in Units; null where not configured.</summary>
     public decimal? Search { get; init; }
 
-    /// <summary>G10 L20 Pn sets G54.1 Pn; else it makes the present position read the value, which leaves the register unknown.</summary>
+    /// <summary>
+    /// G10 L20 Pn sets G54.1 Pn; else it makes the present position read the value, which leaves the register
+    /// unknown.
+    /// </summary>
     public bool L20IsAdditional { get; init; } = true;
 
     /// <summary>IANA name; the shop's where not configured.</summary>

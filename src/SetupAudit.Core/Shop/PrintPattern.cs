@@ -12,7 +12,9 @@ public sealed record PrintPattern
     /// <summary>For an alarm: its kind, such as surface-not-found.</summary>
     public string? Kind { get; init; }
 
-    /// <summary>For datum-set and tool-set: who makes the change ("measured", "entered"); measured where not configured.</summary>
+    /// <summary>
+    /// For datum-set and tool-set: who makes the change ("measured", "entered"); measured where not configured.
+    /// </summary>
     public string? By { get; init; }
 
     /// <summary>For tool-set: which part of the tool the value is; length where not configured.</summary>

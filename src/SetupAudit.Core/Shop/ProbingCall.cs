@@ -13,7 +13,9 @@ public sealed record ProbingCall
     /// <summary>Letter that holds the search distance.</summary>
     public char? Search { get; init; }
 
-    /// <summary>Axes the routine sets, in the register it names or the one in force; empty where it only measures.</summary>
+    /// <summary>
+    /// Axes the routine sets, in the register it names or the one in force; empty where it only measures.
+    /// </summary>
     public IReadOnlyList<Axis> Sets { get; init; } = [];
 
     /// <summary>Letter that holds the register (54, 54.1, or 1 to 6).</summary>

@@ -2,7 +2,9 @@ using SetupAudit.Units;
 
 namespace SetupAudit.Shop;
 
-/// <summary>What a setup sheet asks for. Its values are in <see cref="Units"/>; <c>InUnit</c> gives them in a machine's.</summary>
+/// <summary>
+/// What a setup sheet asks for. Its values are in <see cref="Units"/>; <c>InUnit</c> gives them in a machine's.
+/// </summary>
 public sealed record SetupSheet
 {
     /// <summary>Normalised program name.</summary>

@@ -13,7 +13,9 @@ public sealed class SheetShelf
         versions.Sort(Compare);
     }
 
-    /// <summary>The last version of its moment or before, else the first after it; null where the program has no sheet.</summary>
+    /// <summary>
+    /// The last version of its moment or before, else the first after it; null where the program has no sheet.
+    /// </summary>
     public SetupSheet? At(string program, DateTimeOffset moment) =>
         _versions.TryGetValue(program, out var versions)
             ? versions.LastOrDefault(sheet => sheet.ModifiedUtc <= moment) ?? versions[0]

@@ -1,6 +1,8 @@
 namespace SetupAudit.Units;
 
-/// <summary>Turns lengths from one unit into another by the exact inch of 25.4 mm, and gives units their short names.</summary>
+/// <summary>
+/// Turns lengths from one unit into another by the exact inch of 25.4 mm, and gives units their short names.
+/// </summary>
 public static class Length
 {
     /// <summary>The inch, exact since the international yard of 1959 (NIST SP 811).</summary>

@@ -27,7 +27,9 @@ public readonly record struct NumberText
     public decimal Value => unchecked(new decimal(
         (int)_digits, (int)(_digits >> 32), 0, _negative && _digits != 0, _scale));
 
-    /// <summary>The value of a number that counts increments where it has no point: "12345" by 0.001 is 12.345.</summary>
+    /// <summary>
+    /// The value of a number that counts increments where it has no point: "12345" by 0.001 is 12.345.
+    /// </summary>
     public decimal Counted(decimal increment) => HasPoint ? Value : Value * increment;
 
     /// <summary>The number as an integer: "54", "54." and "+54.0" are, "54.1" and "99999999999" are not.</summary>
@@ -40,7 +42,9 @@ public readonly record struct NumberText
         return isWhole;
     }
 
-    /// <summary>Reads a text that is one number and nothing else; blanks may stand around and inside it. Does not throw.</summary>
+    /// <summary>
+    /// Reads a text that is one number and nothing else; blanks may stand around and inside it. Does not throw.
+    /// </summary>
     public static bool TryParse(ReadOnlySpan<byte> text, out NumberText number)
     {
         var position = 0;
