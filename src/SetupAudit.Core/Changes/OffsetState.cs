@@ -9,10 +9,12 @@ namespace SetupAudit.Changes;
 /// <param name="Change">Id of the change that brought it; null for a first sight.</param>
 /// <param name="By">By what the value came.</param>
 /// <param name="Source">The line that showed it first.</param>
+/// <param name="Previous">The value before; null where none was known.</param>
 public sealed record OffsetState(
     decimal? Value,
     DateTimeOffset SinceUtc,
     DateTimeOffset ShownUtc,
     string? Change,
     ChangedBy By,
-    SourceLine Source);
+    SourceLine Source,
+    decimal? Previous = null);

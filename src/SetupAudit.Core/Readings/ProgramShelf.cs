@@ -29,6 +29,11 @@ public sealed class ProgramShelf
             ? versions.LastOrDefault(text => text.ModifiedUtc <= moment) ?? versions[0]
             : null;
 
+    /// <summary>What running the program at that moment does; null where no version of it has been read.</summary>
+    public ProgramScope? Scope(string program, DateTimeOffset moment) => At(program, moment) is { } text
+        ? new ProgramScope { Registers = [], Tools = [], Writes = text.Writes, Probing = text.Probing, Missing = [] }
+        : null;
+
     private static int Compare(ProgramText left, ProgramText right)
     {
         var order = left.ModifiedUtc.CompareTo(right.ModifiedUtc);

@@ -56,6 +56,9 @@ public sealed record Setup
 
     public IReadOnlyList<Lift> Lifts { get; init; } = [];
 
+    /// <summary>Most registers or tools lost, or brought back, together.</summary>
+    public IReadOnlyList<MassLoss> MassLosses { get; init; } = [];
+
     /// <summary>The programs it was made for, in the order they came to hand.</summary>
     public IReadOnlyList<string> Programs { get; init; } = [];
 

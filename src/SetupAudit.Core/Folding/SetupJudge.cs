@@ -1,0 +1,97 @@
+using SetupAudit.Changes;
+using SetupAudit.Findings;
+using SetupAudit.Readings;
+using SetupAudit.Setups;
+using SetupAudit.Shop;
+
+namespace SetupAudit.Folding;
+
+/// <summary>Puts a setup before the rules, with the programs, sheets and past that belong to it.</summary>
+internal sealed class SetupJudge(ShopConfig shop, MachineConfig machine, ProgramShelf programs, SheetShelf sheets, SetupBuilder builder)
+{
+    private readonly bool _tellsCycles = MachineSources.TellCycles(shop, machine);
+    private readonly bool _tellsTouches = MachineSources.TellTouches(shop, machine);
+
+    public DerivedSetup Judge(LiveSetup live, OffsetTable now)
+    {
+        var setupCase = Case(live, now);
+        return new DerivedSetup(setupCase.Setup, setupCase.Programs, RuleBook.Judge(setupCase));
+    }
+
+    public SetupCase Case(LiveSetup live, OffsetTable now)
+    {
+        var uses = Uses(live);
+        return new SetupCase
+        {
+            Shop = shop,
+            Machine = machine,
+            Setup = builder.Finish(live, now) with { Programs = [.. uses.Select(use => use.Program)] },
+            Programs = uses,
+            Shelf = programs,
+            LastCuts = live.LastCuts,
+            LastCycles = live.LastCycles,
+            Past = live.Past,
+            TellsCycles = _tellsCycles,
+            TellsTouches = _tellsTouches,
+        };
+    }
+
+    /// <summary>A setup that closed, that was judged, and against which nothing of severity high or stop stands.</summary>
+    public static bool Teaches(DerivedSetup derived) =>
+        derived.Setup.JudgedUtc is not null && derived.Findings.All(finding => finding.Severity < Severity.High);
+
+    /// <summary>What the judged values of a setup teach: each register its programs cut in, and each tool they call.</summary>
+    public static IEnumerable<PastValue> Lessons(DerivedSetup derived)
+    {
+        var setup = derived.Setup;
+        foreach (var use in derived.Programs)
+        {
+            var registers = use.Scope?.Registers.Where(scope => scope.Cuts == true).Select(scope => scope.Register).ToHashSet();
+            var tools = use.Scope?.Tools.Select(tool => tool.Tool).ToHashSet();
+            foreach (var (key, state) in setup.After.States)
+            {
+                var used = key.IsTool ? tools?.Contains(key.Tool) : registers?.Contains(key.Register);
+                if (used == true && state.Value is { } value)
+                    yield return new PastValue(key, value, use.Program, use.Text?.Title, setup.Id, setup.JudgedUtc ?? setup.OpenedUtc);
+            }
+        }
+    }
+
+    private List<ProgramUse> Uses(LiveSetup live)
+    {
+        var hands = live.Programs.Count > 0 ? live.Programs.ToList() : LookedBack(live);
+        return [.. hands.Select(hand => Use(hand.Program, hand.AtUtc, byLookback: live.Programs.Count == 0))];
+    }
+
+    private ProgramUse Use(string program, DateTimeOffset moment, bool byLookback)
+    {
+        var text = programs.At(program, moment);
+        return new ProgramUse
+        {
+            Program = program,
+            AtUtc = moment,
+            Text = text,
+            TextIsLater = text is not null && text.ModifiedUtc > moment,
+            Scope = programs.Scope(program, moment),
+            Sheet = sheets.At(program, moment),
+            ByLookback = byLookback,
+        };
+    }
+
+    /// <summary>No print-out names a program: those whose files were written shortly before are the likely ones.</summary>
+    private List<ProgramInHand> LookedBack(LiveSetup live)
+    {
+        var until = live.JudgedUtc ?? live.LastEventUtc;
+        var since = live.OpenedUtc - TimeSpan.FromHours(shop.Setups.ProgramLookbackHours);
+        var written = programs.Names
+            .Where(name => programs.Versions(name).Any(text => text.ModifiedUtc >= since && text.ModifiedUtc <= until)).ToList();
+        if (written.Count > 1)
+        {
+            var set = live.Changes.Where(change => !change.IsFirstSight && change.Key.IsDatum)
+                .Select(change => change.Key.Register).ToHashSet();
+            var calling = written.Where(name => programs.Scope(name, until)?.Registers.Any(scope => set.Contains(scope.Register)) == true).ToList();
+            if (calling.Count > 0) written = calling;
+        }
+        return [.. written.Select(name => new ProgramInHand(name, until))];
+    }
+}
