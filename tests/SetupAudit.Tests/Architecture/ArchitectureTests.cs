@@ -12,10 +12,10 @@ public sealed class ArchitectureTests
     private static RoomCheck House => new(RoomTable.Root, RoomTable.Rooms, Core, TheProgram);
 
     [Fact]
-    public void No_room_uses_what_the_table_does_not_allow() => Assert.Empty(House.Trespasses());
+    public void No_room_uses_what_the_table_does_not_allow() => Complaints.None(House.Trespasses());
 
     [Fact]
-    public void Every_type_lives_in_a_room_of_the_table() => Assert.Empty(House.Unlisted());
+    public void Every_type_lives_in_a_room_of_the_table() => Complaints.None(House.Unlisted());
 
     [Fact]
     public void The_table_names_only_rooms_it_has() =>
