@@ -13,6 +13,8 @@ public interface IShape
 public interface IShape<TSelf> : IShape
     where TSelf : IShape<TSelf>
 {
-    /// <summary>Reads a body that <see cref="IShape.Write"/> wrote; anything else is a damaged record and throws.</summary>
+    /// <summary>
+    /// Reads a body that <see cref="IShape.Write"/> wrote; anything else is a damaged record and throws.
+    /// </summary>
     static abstract TSelf Read(JsonElement body);
 }

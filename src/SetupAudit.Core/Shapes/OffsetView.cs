@@ -9,7 +9,9 @@ public sealed record OffsetView
     /// <summary>As it stood when the setup opened; null where no source had shown it.</summary>
     public decimal? Before { get; init; }
 
-    /// <summary>As it stood when the setup was judged (as it stands now while it is open); null where unknown.</summary>
+    /// <summary>
+    /// As it stood when the setup was judged (as it stands now while it is open); null where unknown.
+    /// </summary>
     public decimal? After { get; init; }
 
     /// <summary>Set in this setup: changed or touched.</summary>

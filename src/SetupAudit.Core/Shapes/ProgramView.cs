@@ -24,7 +24,9 @@ public sealed record ProgramView : IShape<ProgramView>
 
     public required int Lines { get; init; }
 
-    /// <summary>Registers it calls, its calls followed; <c>cuts</c> is null where a called program has not been read.</summary>
+    /// <summary>
+    /// Registers it calls, its calls followed; <c>cuts</c> is null where a called program has not been read.
+    /// </summary>
     public IReadOnlyList<(Register Register, bool? Cuts)> Registers { get; init; } = [];
 
     public IReadOnlyList<(int Tool, int? Length, int? Diameter)> Tools { get; init; } = [];
@@ -111,7 +113,8 @@ public sealed record ProgramView : IShape<ProgramView>
         json.Number("value", item.Value);
     }
 
-    private static void WriteProbing(Utf8JsonWriter json, (int Line, string Kind, decimal? Search, decimal? Standoff) item)
+    private static void WriteProbing(
+        Utf8JsonWriter json, (int Line, string Kind, decimal? Search, decimal? Standoff) item)
     {
         json.Number("line", item.Line);
         json.Text("kind", item.Kind);

@@ -2,7 +2,9 @@ using System.Text.Json;
 
 namespace SetupAudit.Shapes;
 
-/// <summary>A setup whole: its head with the rows that belong to it, as <c>list setups --json</c> and a report give it.</summary>
+/// <summary>
+/// A setup whole: its head with the rows that belong to it, as <c>list setups --json</c> and a report give it.
+/// </summary>
 public sealed record SetupDocument(
     SetupView Head,
     IReadOnlyList<MeasurementView> Measurements,

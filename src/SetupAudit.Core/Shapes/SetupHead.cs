@@ -80,29 +80,30 @@ internal sealed class SetupHead(SetupCase setupCase, IReadOnlyList<Finding> find
         var scopes = Scopes().SelectMany(scope => scope.Registers).Where(item => item.Register == register).ToList();
         var needed = scopes.Where(item => item.Cuts != false).SelectMany(item => item.Axes)
             .Where(axis => OffsetKey.Datum(register, axis).IsLinear)
-            .Concat(SheetDatums().Where(datum => datum.Register == register).SelectMany(datum => datum.Axes)).ToHashSet();
+            .Concat(SheetDatums().Where(datum => datum.Register == register).SelectMany(datum => datum.Axes))
+            .ToHashSet();
         var axes = _setup.Before.Keys(register).Concat(_setup.After.Keys(register)).Select(key => key.Axis)
             .Concat(needed).Distinct().Order();
         return new(register, Cuts(scopes),
             [.. axes.Select(axis => (axis, Value(OffsetKey.Datum(register, axis), needed.Contains(axis))))]);
     }
 
+    private bool ProgramsAreUnsure => setupCase.Programs.Count == 0
+        || setupCase.Programs.Any(use => use.Scope is null or { Missing.Count: > 0 });
+
     private bool? Cuts(IReadOnlyList<RegisterScope> scopes)
     {
         if (scopes.Any(item => item.Cuts == true)) return true;
-        var unsure = scopes.Any(item => item.Cuts is null) || setupCase.Programs.Count == 0
-            || setupCase.Programs.Any(use => use.Scope is null or { Missing.Count: > 0 });
-        return unsure ? null : false;
+        return scopes.Any(item => item.Cuts is null) || ProgramsAreUnsure ? null : false;
     }
 
     private ToolView Tool(int tool)
     {
         var called = CalledTools().Contains(tool);
-        var unsure = setupCase.Programs.Count == 0 || setupCase.Programs.Any(use => use.Scope is null or { Missing.Count: > 0 });
         var parts = _setup.Before.States.Keys.Concat(_setup.After.States.Keys)
             .Where(key => key.IsTool && key.Tool == tool).Select(key => key.Part)
             .Append(setupCase.Machine.IsLathe ? ToolPart.Z : ToolPart.Length).Distinct().Order();
-        return new(tool, called ? true : unsure ? null : false,
+        return new(tool, called ? true : ProgramsAreUnsure ? null : false,
             [.. parts.Select(part => (part, Value(OffsetKey.OfTool(tool, part), called && part == ToolPart.Length)))]);
     }
 

@@ -5,7 +5,9 @@ using System.Text.Json;
 
 namespace SetupAudit.Shapes;
 
-/// <summary>Turns shapes into JSON text and back. Numbers keep their digits both ways: -310.2000 stays -310.2000.</summary>
+/// <summary>
+/// Turns shapes into JSON text and back. Numbers keep their digits both ways: -310.2000 stays -310.2000.
+/// </summary>
 public static class ShapeBody
 {
     /// <summary>

@@ -38,7 +38,8 @@ internal static class ShapeFields
         json.WriteEndArray();
     }
 
-    public static void Each<T>(this Utf8JsonWriter json, string name, IReadOnlyList<T> values, Action<Utf8JsonWriter, T> write)
+    public static void Each<T>(
+        this Utf8JsonWriter json, string name, IReadOnlyList<T> values, Action<Utf8JsonWriter, T> write)
     {
         json.WriteStartArray(name);
         foreach (var value in values)
@@ -51,7 +52,8 @@ internal static class ShapeFields
     }
 
     /// <summary>An object of named objects, such as axes: { X: { ... } }.</summary>
-    public static void Map<T>(this Utf8JsonWriter json, string name, IEnumerable<(string Name, T Value)> members,
+    public static void Map<T>(
+        this Utf8JsonWriter json, string name, IEnumerable<(string Name, T Value)> members,
         Action<Utf8JsonWriter, T> write)
     {
         json.WriteStartObject(name);

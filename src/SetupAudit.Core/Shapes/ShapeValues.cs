@@ -5,7 +5,9 @@ using SetupAudit.Units;
 
 namespace SetupAudit.Shapes;
 
-/// <summary>Reads one field of a body that this program wrote. A field that should be there and is not throws.</summary>
+/// <summary>
+/// Reads one field of a body that this program wrote. A field that should be there and is not throws.
+/// </summary>
 internal static class ShapeValues
 {
     public static string? Text(this JsonElement body, string name) => body.GetProperty(name).GetString();

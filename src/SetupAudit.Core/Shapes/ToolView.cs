@@ -4,7 +4,8 @@ using SetupAudit.Datums;
 namespace SetupAudit.Shapes;
 
 /// <summary>A tool as a setup left it.</summary>
-/// <param name="Called">Whether a program of the setup changes to it or calls its offset; null where no program is known.</param>
+/// <param name="Called">Whether a program of the setup changes to it or calls its offset; null where no program is
+/// known.</param>
 public sealed record ToolView(int Tool, bool? Called, IReadOnlyList<(ToolPart Part, OffsetView Value)> Parts)
 {
     internal static void Write(Utf8JsonWriter json, ToolView view)

@@ -3,7 +3,9 @@ using SetupAudit.Units;
 
 namespace SetupAudit.Shapes;
 
-/// <summary>The words that JSON and people are shown for a choice of one: stop, measured, finished, unreadable.</summary>
+/// <summary>
+/// The words that JSON and people are shown for a choice of one: stop, measured, finished, unreadable.
+/// </summary>
 public static class Word
 {
     private const string TimeFormat = "yyyy-MM-dd'T'HH:mm:ss.FFFFFFF'Z'";
@@ -21,7 +23,8 @@ public static class Word
         moment.UtcDateTime.ToString(TimeFormat, CultureInfo.InvariantCulture);
 
     public static DateTimeOffset ParseTime(string text) => DateTimeOffset.ParseExact(
-        text, TimeFormat, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal | DateTimeStyles.AdjustToUniversal);
+        text, TimeFormat, CultureInfo.InvariantCulture,
+        DateTimeStyles.AssumeUniversal | DateTimeStyles.AdjustToUniversal);
 
     public static Unit ParseUnit(string name) => name switch
     {
