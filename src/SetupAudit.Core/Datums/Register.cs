@@ -9,7 +9,7 @@ public readonly record struct Register : IComparable<Register>
 {
     private const int G92Number = 92;
     private const int ExtendedBase = 1000;
-    private const int ExtendedMost = 999;
+    public const int ExtendedMost = 999;
 
     private Register(int number) => Number = number;
 

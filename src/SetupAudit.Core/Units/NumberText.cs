@@ -8,6 +8,9 @@ public readonly record struct NumberText
 
     private const long MostBeforeLastDigit = 99_999_999_999_999_999;
 
+    // Ten digits before the point: far beyond any machine, and still exact where values are compared as integers.
+    private const long MachineMost = 10_000_000_000;
+
     private readonly long _digits;
     private readonly byte _scale;
     private readonly bool _negative;
@@ -32,12 +35,16 @@ public readonly record struct NumberText
     /// </summary>
     public decimal Counted(decimal increment) => HasPoint ? Value : Value * increment;
 
+    /// <summary>Whether the number is small enough to be a length or angle of any machine, in any unit.</summary>
+    public bool FitsMachine => _digits < MachineMost || Value is > -MachineMost and < MachineMost;
+
     /// <summary>The number as an integer: "54", "54." and "+54.0" are, "54.1" and "99999999999" are not.</summary>
     public bool TryWhole(out int whole)
     {
         var digits = _digits;
-        for (var place = 0; place < _scale && digits % 10 == 0; place++) digits /= 10;
-        var isWhole = digits <= int.MaxValue && (_scale == 0 || _digits == digits * Power(_scale));
+        var places = (int)_scale;
+        for (; places > 0 && digits % 10 == 0; places--) digits /= 10;
+        var isWhole = places == 0 && digits <= int.MaxValue;
         whole = !isWhole ? 0 : _negative ? -(int)digits : (int)digits;
         return isWhole;
     }
@@ -97,12 +104,49 @@ public readonly record struct NumberText
         }
     }
 
-    private static bool IsBlank(byte letter) => letter is (byte)' ' or (byte)'\t';
-
-    private static long Power(int places)
+    /// <summary>
+    /// Reads a text that is one number, perhaps with an exponent as spreadsheets write small ones ("1E-05"), and
+    /// nothing else, no blanks either.
+    /// </summary>
+    public static NumberScan ParseWithExponent(ReadOnlySpan<byte> text, out NumberText number)
     {
-        var power = 1L;
-        for (var place = 0; place < places; place++) power *= 10;
-        return power;
+        number = default;
+        if (text.ContainsAny((byte)' ', (byte)'\t')) return NumberScan.None;
+        var position = 0;
+        var found = Scan(text, ref position, out var mantissa);
+        if (found == NumberScan.None) return NumberScan.None;
+        if (position == text.Length)
+        {
+            number = mantissa;
+            return found;
+        }
+        if (text[position] is not ((byte)'e' or (byte)'E')) return NumberScan.None;
+        position++;
+        // Three digits hold every exponent of a double; longer ones are no number of any control.
+        const int longest = 4;
+        var rest = text[position..];
+        if (rest.Length > longest || rest.Contains((byte)'.') || !TryParse(rest, out var exponent)) return NumberScan.None;
+        return found == NumberScan.Number && exponent.TryWhole(out var places) && mantissa.TryMove(places, out number)
+            ? NumberScan.Number
+            : NumberScan.TooLong;
     }
+
+    private bool TryMove(int places, out NumberText number)
+    {
+        number = default;
+        var digits = _digits;
+        var scale = _scale - places;
+        for (; scale < 0 && digits != 0; scale++)
+        {
+            if (digits > MostBeforeLastDigit) return false;
+            digits *= 10;
+        }
+        for (; scale > DigitsMost && digits % 10 == 0 && digits != 0; scale--) digits /= 10;
+        if (digits == 0) scale = 0;
+        if (scale > DigitsMost) return false;
+        number = new NumberText(digits, (byte)scale, _negative, hasPoint: true);
+        return true;
+    }
+
+    private static bool IsBlank(byte letter) => letter is (byte)' ' or (byte)'\t';
 }

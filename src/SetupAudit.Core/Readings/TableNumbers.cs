@@ -1,0 +1,49 @@
+using SetupAudit.Units;
+
+namespace SetupAudit.Readings;
+
+/// <summary>
+/// Reads the numbers of a table's cells. A comma is a decimal comma where it does not separate fields; but a table that
+/// writes both points and commas in numbers may mean thousands by one of them, so the second kind met is refused.
+/// </summary>
+internal sealed class TableNumbers(byte separator)
+{
+    private const int LongestBytes = 40;
+
+    private byte? _mark;
+
+    /// <summary>The number of a cell that is not empty; else why it is none.</summary>
+    public bool TryRead(ReadOnlySpan<byte> cell, out NumberText number, out string? reason)
+    {
+        number = default;
+        reason = "a number was expected";
+        cell = cell.Trim(" \t"u8);
+        if (cell.Length > LongestBytes) return false;
+        Span<byte> plain = stackalloc byte[LongestBytes];
+        cell.CopyTo(plain);
+        plain = plain[..cell.Length];
+        var at = cell.IndexOfAny((byte)',', (byte)'.');
+        if (at >= 0)
+        {
+            if (cell[at] == ',' && separator == ',')
+            {
+                reason = "the comma in this number may mean thousands or a decimal point; a point was expected";
+                return false;
+            }
+            plain[at] = (byte)'.';
+        }
+        if (plain.Contains((byte)',') || NumberText.ParseWithExponent(plain, out number) == NumberScan.None) return false;
+        reason = "the number is beyond any machine";
+        if (NumberText.ParseWithExponent(plain, out number) == NumberScan.TooLong || !number.FitsMachine) return false;
+        return at < 0 || IsMark(cell[at], out reason);
+    }
+
+    private bool IsMark(byte mark, out string? reason)
+    {
+        _mark ??= mark;
+        reason = _mark == mark
+            ? null
+            : "numbers of this table have points and commas, and one of the two may mean thousands";
+        return reason is null;
+    }
+}
