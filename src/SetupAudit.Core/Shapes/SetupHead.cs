@@ -9,39 +9,39 @@ using SetupAudit.Shop;
 namespace SetupAudit.Shapes;
 
 /// <summary>Works out what the head of a setup shows: which registers and tools, and what was set in each.</summary>
-internal sealed class SetupHead(SetupCase setupCase, IReadOnlyList<Finding> findings)
+internal sealed class SetupHead(
+    MachineConfig machine, Setup setup, IReadOnlyList<ProgramUse> programs, IReadOnlyList<Finding> findings)
 {
-    private readonly Setup _setup = setupCase.Setup;
-    private readonly ILookup<OffsetKey, Change> _changes = setupCase.Setup.Changes.ToLookup(change => change.Key);
-    private readonly ILookup<OffsetKey, Touch> _touches = setupCase.Setup.Touches.ToLookup(touch => touch.Key);
+    private readonly ILookup<OffsetKey, Change> _changes = setup.Changes.ToLookup(change => change.Key);
+    private readonly ILookup<OffsetKey, Touch> _touches = setup.Touches.ToLookup(touch => touch.Key);
 
     public SetupView View() => new()
     {
-        Setup = _setup.Id,
-        Machine = _setup.Machine,
-        Pallet = _setup.Pallet,
-        OpenedUtc = _setup.OpenedUtc,
-        ClosedUtc = _setup.ClosedUtc,
+        Setup = setup.Id,
+        Machine = setup.Machine,
+        Pallet = setup.Pallet,
+        OpenedUtc = setup.OpenedUtc,
+        ClosedUtc = setup.ClosedUtc,
         Status = Status(),
-        Programs = _setup.Programs,
-        Setter = _setup.Setter,
-        Unit = setupCase.Machine.Units,
-        LastEventUtc = _setup.LastEventUtc,
-        CuttingUtc = _setup.CuttingUtc,
-        JudgedUtc = _setup.JudgedUtc,
+        Programs = setup.Programs,
+        Setter = setup.Setter,
+        Unit = machine.Units,
+        LastEventUtc = setup.LastEventUtc,
+        CuttingUtc = setup.CuttingUtc,
+        JudgedUtc = setup.JudgedUtc,
         Registers = [.. Registers().Select(Register)],
         Tools = [.. Tools().Select(Tool)],
-        Texts = [.. setupCase.Programs.Select(Text)],
-        Sheets = [.. setupCase.Programs.Select(use => use.Sheet).OfType<SetupSheet>().Select(Sheet)],
-        Lifts = [.. _setup.Lifts.Select(LiftView.Of)],
-        ClocksDisagree = _setup.ClocksDisagree,
+        Texts = [.. programs.Select(Text)],
+        Sheets = [.. programs.Select(use => use.Sheet).OfType<SetupSheet>().Select(Sheet)],
+        Lifts = [.. setup.Lifts.Select(LiftView.Of)],
+        ClocksDisagree = setup.ClocksDisagree,
     };
 
     private SetupStatus Status()
     {
-        var judged = _setup.ClosedUtc is not null || _setup.JudgedUtc is not null;
+        var judged = setup.ClosedUtc is not null || setup.JudgedUtc is not null;
         if (judged && findings.Any(finding => finding.Severity >= Severity.High)) return SetupStatus.Queried;
-        return _setup.ClosedUtc is null ? SetupStatus.Open : SetupStatus.Settled;
+        return setup.ClosedUtc is null ? SetupStatus.Open : SetupStatus.Settled;
     }
 
     // A control may hold three hundred registers. The head shows those that the setup moved, its programs call, its
@@ -52,7 +52,7 @@ internal sealed class SetupHead(SetupCase setupCase, IReadOnlyList<Finding> find
         var called = Scopes().SelectMany(scope => scope.Registers).Select(item => item.Register);
         var named = SheetDatums().Select(datum => datum.Register);
         var found = findings.Select(finding => finding.Register).OfType<Register>();
-        var common = _setup.After.Keys(Datums.Register.Common).Where(key => _setup.After.Value(key) is not (null or 0m))
+        var common = setup.After.Keys(Datums.Register.Common).Where(key => setup.After.Value(key) is not (null or 0m))
             .Select(key => key.Register);
         return moved.Concat(called).Concat(named).Concat(found).Concat(common).Distinct().Order();
     }
@@ -64,13 +64,13 @@ internal sealed class SetupHead(SetupCase setupCase, IReadOnlyList<Finding> find
             .Distinct().Order();
     }
 
-    private IEnumerable<OffsetKey> Moved() => _setup.Changes.Where(change => !change.IsFirstSight)
-        .Select(change => change.Key).Concat(_setup.Touches.Select(touch => touch.Key)).Distinct();
+    private IEnumerable<OffsetKey> Moved() => setup.Changes.Where(change => !change.IsFirstSight)
+        .Select(change => change.Key).Concat(setup.Touches.Select(touch => touch.Key)).Distinct();
 
-    private IEnumerable<ProgramScope> Scopes() => setupCase.Programs.Select(use => use.Scope).OfType<ProgramScope>();
+    private IEnumerable<ProgramScope> Scopes() => programs.Select(use => use.Scope).OfType<ProgramScope>();
 
     private IEnumerable<SheetDatum> SheetDatums() =>
-        setupCase.Programs.Select(use => use.Sheet).OfType<SetupSheet>().SelectMany(sheet => sheet.Datums);
+        programs.Select(use => use.Sheet).OfType<SetupSheet>().SelectMany(sheet => sheet.Datums);
 
     private IEnumerable<int> CalledTools() => Scopes().SelectMany(scope => scope.Tools)
         .SelectMany(tool => new int?[] { tool.Tool, tool.Length, tool.Diameter }).OfType<int>().Where(tool => tool > 0);
@@ -82,14 +82,14 @@ internal sealed class SetupHead(SetupCase setupCase, IReadOnlyList<Finding> find
             .Where(axis => OffsetKey.Datum(register, axis).IsLinear)
             .Concat(SheetDatums().Where(datum => datum.Register == register).SelectMany(datum => datum.Axes))
             .ToHashSet();
-        var axes = _setup.Before.Keys(register).Concat(_setup.After.Keys(register)).Select(key => key.Axis)
+        var axes = setup.Before.Keys(register).Concat(setup.After.Keys(register)).Select(key => key.Axis)
             .Concat(needed).Distinct().Order();
         return new(register, Cuts(scopes),
             [.. axes.Select(axis => (axis, Value(OffsetKey.Datum(register, axis), needed.Contains(axis))))]);
     }
 
-    private bool ProgramsAreUnsure => setupCase.Programs.Count == 0
-        || setupCase.Programs.Any(use => use.Scope is null or { Missing.Count: > 0 });
+    private bool ProgramsAreUnsure => programs.Count == 0
+        || programs.Any(use => use.Scope is null or { Missing.Count: > 0 });
 
     private bool? Cuts(IReadOnlyList<RegisterScope> scopes)
     {
@@ -100,9 +100,9 @@ internal sealed class SetupHead(SetupCase setupCase, IReadOnlyList<Finding> find
     private ToolView Tool(int tool)
     {
         var called = CalledTools().Contains(tool);
-        var parts = _setup.Before.States.Keys.Concat(_setup.After.States.Keys)
+        var parts = setup.Before.States.Keys.Concat(setup.After.States.Keys)
             .Where(key => key.IsTool && key.Tool == tool).Select(key => key.Part)
-            .Append(setupCase.Machine.IsLathe ? ToolPart.Z : ToolPart.Length).Distinct().Order();
+            .Append(machine.IsLathe ? ToolPart.Z : ToolPart.Length).Distinct().Order();
         return new(tool, called ? true : ProgramsAreUnsure ? null : false,
             [.. parts.Select(part => (part, Value(OffsetKey.OfTool(tool, part), called && part == ToolPart.Length)))]);
     }
@@ -112,12 +112,12 @@ internal sealed class SetupHead(SetupCase setupCase, IReadOnlyList<Finding> find
         var by = SetBy(key);
         return new()
         {
-            Before = _setup.Before.Value(key),
-            After = _setup.After.Value(key),
+            Before = setup.Before.Value(key),
+            After = setup.After.Value(key),
             Set = by is not null,
             By = by,
             Needed = needed,
-            SinceUtc = _setup.After[key]?.SinceUtc,
+            SinceUtc = setup.After[key]?.SinceUtc,
         };
     }
 
@@ -155,5 +155,5 @@ internal sealed class SetupHead(SetupCase setupCase, IReadOnlyList<Finding> find
     };
 
     private decimal? InMachineUnit(SetupSheet sheet, decimal? value) =>
-        value is { } known ? sheet.InUnit(known, setupCase.Machine.Units) : null;
+        value is { } known ? sheet.InUnit(known, machine.Units) : null;
 }

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using SetupAudit.Findings;
 using SetupAudit.Setups;
+using SetupAudit.Shop;
 using SetupAudit.Units;
 
 namespace SetupAudit.Shapes;
@@ -50,8 +51,9 @@ public sealed record SetupView : IShape<SetupView>
     public string? ClocksDisagree { get; init; }
 
     /// <summary>The head of a setup that has these findings.</summary>
-    public static SetupView Of(SetupCase setupCase, IReadOnlyList<Finding> findings) =>
-        new SetupHead(setupCase, findings).View();
+    public static SetupView Of(
+        MachineConfig machine, Setup setup, IReadOnlyList<ProgramUse> programs, IReadOnlyList<Finding> findings) =>
+        new SetupHead(machine, setup, programs, findings).View();
 
     public void Write(Utf8JsonWriter json)
     {
