@@ -1,1 +1,4 @@
-BenchmarkDotNet.Running.BenchmarkSwitcher.FromAssembly(System.Reflection.Assembly.GetExecutingAssembly()).Run(args);
+using BenchmarkDotNet.Running;
+using SetupAudit.Benchmarks;
+
+BenchmarkSwitcher.FromAssembly(typeof(ShortRun).Assembly).Run(args, new ShortRun());
