@@ -48,4 +48,21 @@ public sealed class ArchitectureTests
                 Directory.Exists(Repository.At($"src/{(ofProgram.Contains(folder) ? "SetupAudit.Core" : "SetupAudit")}/{folder}")),
                 $"{folder} lies in the other project");
     }
+
+    [Fact]
+    public void The_documentation_shows_the_table_that_is_held()
+    {
+        var table = RoomTableText.Of(RoomTable.Rooms);
+        var shown = File.ReadAllText(Repository.At("docs/architecture.md")).ReplaceLineEndings("\n");
+        if (!shown.Contains(table, StringComparison.Ordinal)) Assert.Fail($"docs/architecture.md does not show this table:\n{table}");
+    }
+
+    [Fact]
+    public void The_documentation_says_what_each_room_is_for()
+    {
+        var shown = File.ReadAllLines(Repository.At("docs/architecture.md"));
+        Complaints.None(RoomTable.Rooms
+            .Where(room => shown.Count(line => line.StartsWith($"| {room.Name} | ", StringComparison.Ordinal)) != 2)
+            .Select(room => $"docs/architecture.md has no row that says what {room.Name} is for"));
+    }
 }
