@@ -7,7 +7,8 @@ using SetupAudit.Shop;
 namespace SetupAudit;
 
 /// <summary>
-/// The main path: sightings of a machine, in the order of the moments they speak of, folded into changes, setups and findings.
+/// The main path: sightings of a machine, in the order of the moments they speak of, folded into changes, setups and
+/// findings.
 /// What comes out depends on the sightings, the configuration, the shelves and the horizon alone.
 /// </summary>
 public sealed class Derivation
@@ -18,7 +19,8 @@ public sealed class Derivation
     private readonly DumpFolding _dumps;
     private readonly PrintFolding _prints;
 
-    public Derivation(ShopConfig shop, MachineConfig machine, ProgramShelf programs, SheetShelf sheets, ToLoadShelf toLoad)
+    public Derivation(ShopConfig shop, MachineConfig machine, ProgramShelf programs, SheetShelf sheets,
+        ToLoadShelf toLoad)
     {
         _machine = machine;
         _builder = new SetupBuilder(shop, machine, MachineSources.TellCycles(shop, machine));
@@ -71,7 +73,8 @@ public sealed class Derivation
             Past = state.Past,
         };
         if (program is not null) live = live with { Programs = [new ProgramInHand(program, moment)] };
-        else if (live.Programs.Count == 0 && state.InHand is { } inHand) live = live with { Programs = [new ProgramInHand(inHand, moment)] };
+        else if (live.Programs.Count == 0 && state.InHand is { } inHand) live =
+            live with { Programs = [new ProgramInHand(inHand, moment)] };
         return _judge.Judge(SetupBuilder.Judge(live, Judgement.Asked, moment, state.Table), state.Table);
     }
 
@@ -83,6 +86,7 @@ public sealed class Derivation
         var skews = ClockWatch.Compare(step.State.Skews, step.Sighting);
         if (ReferenceEquals(skews, step.State.Skews)) return;
         step.State = step.State with { Skews = skews };
-        if (skews.Count > 0 && step.Live is { ClocksDisagree: null } live) step.Put(live with { ClocksDisagree = skews.Values.First() });
+        if (skews.Count > 0 && step.Live is { ClocksDisagree: null } live) step.Put(
+            live with { ClocksDisagree = skews.Values.First() });
     }
 }

@@ -3,10 +3,12 @@ using SetupAudit.Readings;
 
 namespace SetupAudit.Changes;
 
-/// <summary>Says by what an offset changed, as far as a print-out, a program in hand or a waiting file says so.</summary>
+/// <summary>Says by what an offset changed, as far as a print-out, a program in hand or a waiting file says
+/// so.</summary>
 public sealed class Attribution(ProgramShelf programs, ToLoadShelf toLoad)
 {
-    /// <summary>The change with its cause: a program's own write, a touch, a value restored; unknown where nothing says.</summary>
+    /// <summary>The change with its cause: a program's own write, a touch, a value restored; unknown where nothing
+    /// says.</summary>
     public Change Explain(Change change, IReadOnlyList<TouchRecord> touches, IReadOnlyList<ProgramSpan> runs)
     {
         if (change.IsFirstSight) return change;
@@ -17,19 +19,22 @@ public sealed class Attribution(ProgramShelf programs, ToLoadShelf toLoad)
         if (ByProbing(change, runs) is { } probing)
             return change with { By = ChangedBy.Measured, BySays = probing.Says, BySource = probing.Source };
         if (toLoad.Explains(change) is { } waiting)
-            return change with { By = ChangedBy.Restored, BySays = $"the waiting file {waiting.File} holds this value", BySource = waiting };
+            return change with { By = ChangedBy.Restored, BySays = $"the waiting file {waiting.File} holds this value",
+                BySource = waiting };
         return change.SameAsUtc is null
             ? change
             : change with { By = ChangedBy.Restored, BySays = "the register is back at an older state of itself" };
     }
 
-    /// <summary>Whether a program that was running may have made the change itself: a datum write, or a probing call that sets the axis.</summary>
+    /// <summary>Whether a program that was running may have made the change itself: a datum write, or a probing call
+    /// that sets the axis.</summary>
     public bool MadeByProgram(Change change, IReadOnlyList<ProgramSpan> runs) =>
         ByProgram(change, runs) is not null || ByProbing(change, runs) is not null;
 
     private static TouchRecord? ByTouch(Change change, IReadOnlyList<TouchRecord> touches) =>
         touches.LastOrDefault(touch => touch.Explains(change.Key) && touch.AtUtc <= change.ToUtc
-            && (change.FromUtc is null || touch.AtUtc > change.FromUtc || change.Touched && touch.AtUtc == change.ToUtc));
+            && (change.FromUtc is null || touch.AtUtc > change.FromUtc || change.Touched
+                && touch.AtUtc == change.ToUtc));
 
     private static string Says(TouchRecord touch) => touch.Feature is null
         ? $"print-out line {touch.Source.Line}"
@@ -43,7 +48,8 @@ public sealed class Attribution(ProgramShelf programs, ToLoadShelf toLoad)
             var write = programs.Scope(run.Program, run.StartUtc)?.Writes.FirstOrDefault(write =>
                 write.Key == change.Key && (write.Value is null || write.Adds || write.Value == change.After));
             if (text is not null && write is not null)
-                return ($"{run.Program} line {write.Line}: {write.Text}", new SourceLine(text.File, text.Sha256, write.Line));
+                return ($"{run.Program} line {write.Line}: {write.Text}",
+                    new SourceLine(text.File, text.Sha256, write.Line));
         }
         return null;
     }
@@ -57,7 +63,8 @@ public sealed class Attribution(ProgramShelf programs, ToLoadShelf toLoad)
             var move = programs.Scope(run.Program, run.StartUtc)?.Probing.FirstOrDefault(move =>
                 move.Sets.Contains(change.Key.Axis) && (move.Register is null || move.Register == change.Key.Register));
             if (text is not null && move is not null)
-                return ($"{run.Program} line {move.Line}: {move.Kind} probing", new SourceLine(text.File, text.Sha256, move.Line));
+                return ($"{run.Program} line {move.Line}: {move.Kind} probing",
+                    new SourceLine(text.File, text.Sha256, move.Line));
         }
         return null;
     }

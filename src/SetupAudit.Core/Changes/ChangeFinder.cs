@@ -30,7 +30,8 @@ public sealed class ChangeFinder(MachineConfig machine)
 
     /// <summary>A print-out says that an offset was set: the same value again is a change of 0.</summary>
     public (OffsetTable Table, Change Change) Touch(
-        OffsetTable table, Sighting sighting, OffsetKey key, decimal value, Func<DateTimeOffset, OffsetKey, string> name)
+        OffsetTable table, Sighting sighting, OffsetKey key, decimal value, Func<DateTimeOffset, OffsetKey,
+            string> name)
     {
         var changes = new List<Change>();
         var states = table.States.ToBuilder();

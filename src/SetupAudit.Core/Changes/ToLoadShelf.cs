@@ -11,7 +11,8 @@ public sealed class ToLoadShelf
     public void Add(DateTimeOffset modifiedUtc, OffsetKey key, decimal value, SourceLine source) =>
         _values.Add((modifiedUtc, key, value, source));
 
-    /// <summary>The line of the youngest waiting file, not younger than the change, that holds its new value; null where none does.</summary>
+    /// <summary>The line of the youngest waiting file, not younger than the change, that holds its new value; null
+    /// where none does.</summary>
     public SourceLine? Explains(Change change) => _values
         .Where(item => item.Key == change.Key && item.Value == change.After && item.ModifiedUtc <= change.ToUtc)
         .OrderByDescending(item => item.ModifiedUtc).ThenBy(item => item.Source.File, StringComparer.Ordinal)

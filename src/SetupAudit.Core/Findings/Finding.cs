@@ -36,7 +36,8 @@ public sealed record Finding
     /// <summary>What was expected: a range.</summary>
     public Bounds? ExpectedRange { get; init; }
 
-    /// <summary>Unit of the value and of what was expected; null for the one that follows from axis and machine.</summary>
+    /// <summary>Unit of the value and of what was expected; null for the one that follows from axis and
+    /// machine.</summary>
     public Unit? Unit { get; init; }
 
     /// <summary>One sentence a setter understands, with numbers and units.</summary>

@@ -4,19 +4,22 @@ using SetupAudit.Readings;
 
 namespace SetupAudit.Folding;
 
-/// <summary>Compares the time a source writes with the share's time of the same file, and says when the two clocks disagree.</summary>
+/// <summary>Compares the time a source writes with the share's time of the same file, and says when the two clocks
+/// disagree.</summary>
 internal static class ClockWatch
 {
     private static readonly TimeSpan Agreed = TimeSpan.FromMinutes(5);
 
-    // A file copied later has a later time and that is no clock's fault; a clock that missed a change of the hour or sits in
+    // A file copied later has a later time and that is no clock's fault; a clock that missed a change of the hour or
+    // sits in
     // another zone is off by whole half hours, within a day.
     private static readonly TimeSpan Most = TimeSpan.FromHours(14);
     private static readonly TimeSpan Step = TimeSpan.FromMinutes(30);
     private static readonly TimeSpan Near = TimeSpan.FromMinutes(3);
 
     /// <summary>The skews after a sighting whose file time may be compared with its own.</summary>
-    public static ImmutableSortedDictionary<int, string> Compare(ImmutableSortedDictionary<int, string> skews, Sighting sighting)
+    public static ImmutableSortedDictionary<int,
+        string> Compare(ImmutableSortedDictionary<int, string> skews, Sighting sighting)
     {
         if (sighting.ShareUtc is not { } shareUtc || sighting.Print?.AtUtc is not { } ownUtc) return skews;
         var skew = shareUtc - ownUtc;
@@ -33,6 +36,10 @@ internal static class ClockWatch
         return rest <= Near || Step - rest <= Near;
     }
 
-    private static string Says(Sighting sighting, TimeSpan skew) => string.Create(CultureInfo.InvariantCulture,
-        $"the times in {sighting.File} are {Math.Abs(Math.Round(skew.TotalMinutes)):0} min {(skew > TimeSpan.Zero ? "behind" : "ahead of")} the share's clock");
+    private static string Says(Sighting sighting, TimeSpan skew)
+    {
+        var minutes = Math.Abs(Math.Round(skew.TotalMinutes)).ToString("0", CultureInfo.InvariantCulture);
+        var way = skew > TimeSpan.Zero ? "behind" : "ahead of";
+        return $"the times in {sighting.File} are {minutes} min {way} the share's clock";
+    }
 }

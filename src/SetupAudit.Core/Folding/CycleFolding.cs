@@ -81,7 +81,9 @@ internal sealed class CycleFolding(MachineConfig machine, ProgramShelf programs)
         var index = live.Cycles.FindLastIndex(cycle => cycle.StartUtc == ended.StartUtc);
         if (index < 0) return live;
         // What the end told of the part is kept with the cycle; its own setup stays its owner.
-        var told = live with { Cycles = live.Cycles.SetItem(index, live.Cycles[index] with { Part = ended.Part, Serial = ended.Serial, Count = ended.Count }) };
+        var told = live with { Cycles =
+            live.Cycles.SetItem(index,
+                live.Cycles[index] with { Part = ended.Part, Serial = ended.Serial, Count = ended.Count }) };
         return SetupBuilder.End(told, ended, step.State.Table);
     }
 
@@ -101,7 +103,8 @@ internal sealed class CycleFolding(MachineConfig machine, ProgramShelf programs)
         var last = step.State.LastCuts.ToBuilder();
         foreach (var (register, cut) in step.State.LastCuts)
             if (cut.Program != program || cut.Title != title) last[register] = cut with { OthersSince = true };
-        foreach (var register in cuts) last[register] = new LastCut(program, title, cycle.StartUtc, false, cycle.Source);
+        foreach (var register in cuts) last[register] =
+            new LastCut(program, title, cycle.StartUtc, false, cycle.Source);
         step.State = step.State with
         {
             LastCuts = last.ToImmutable(),

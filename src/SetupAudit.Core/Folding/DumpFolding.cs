@@ -12,12 +12,14 @@ namespace SetupAudit.Folding;
 internal sealed class DumpFolding(ShopConfig shop, MachineConfig machine, Attribution attribution)
 {
     private readonly ChangeFinder _finder = new(machine);
-    private readonly decimal _adjustmentLimit = Length.Convert(shop.Setups.AdjustmentLimit, Unit.Millimetre, machine.Units);
+    private readonly decimal _adjustmentLimit =
+        Length.Convert(shop.Setups.AdjustmentLimit, Unit.Millimetre, machine.Units);
 
     public void Fold(FoldStep step)
     {
         var before = step.State.Table;
-        var (after, found) = _finder.Dump(before, step.Sighting, (moment, key) => step.Name(moment, key.ToString(), machine.Name));
+        var (after, found) = _finder.Dump(
+            before, step.Sighting, (moment, key) => step.Name(moment, key.ToString(), machine.Name));
         step.State = step.State with { Table = after };
         var losses = Losses(step, before, after);
         var changes = found.Select(change => Explain(step, change, after)).ToList();

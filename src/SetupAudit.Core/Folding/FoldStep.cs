@@ -8,7 +8,8 @@ using SetupAudit.Setups;
 
 namespace SetupAudit.Folding;
 
-/// <summary>One sighting being folded in: the state as it grows, with the small moves that dumps and print-outs share.</summary>
+/// <summary>One sighting being folded in: the state as it grows, with the small moves that dumps and print-outs
+/// share.</summary>
 internal sealed class FoldStep(MachineState start, Sighting sighting, SetupBuilder builder, SetupJudge judge)
 {
     private const int PastsKept = 40;
@@ -37,7 +38,8 @@ internal sealed class FoldStep(MachineState start, Sighting sighting, SetupBuild
         }
     }
 
-    /// <summary>The setup that a change, touch or measurement of now belongs to; the next one opens where it must.</summary>
+    /// <summary>The setup that a change, touch or measurement of now belongs to; the next one opens where it
+    /// must.</summary>
     public LiveSetup LiveOrOpened(OffsetTable before)
     {
         var live = Live;
@@ -96,7 +98,8 @@ internal sealed class FoldStep(MachineState start, Sighting sighting, SetupBuild
     /// <summary>Remembers the registers a sighting moved, as they were before it.</summary>
     public void RememberPasts(OffsetTable before, IEnumerable<Change> changes)
     {
-        foreach (var register in changes.Where(change => change.Key.IsDatum && !change.IsFirstSight && change.Delta != 0m)
+        foreach (var register in changes
+            .Where(change => change.Key.IsDatum && !change.IsFirstSight && change.Delta != 0m)
             .Select(change => change.Key.Register).Distinct())
         {
             var pasts = State.Pasts.GetValueOrDefault(register, []).Add(RegisterPast.Of(before, register));
@@ -121,12 +124,14 @@ internal sealed class FoldStep(MachineState start, Sighting sighting, SetupBuild
     public void Loose(Finding finding) =>
         State = State with { Output = State.Output with { Findings = State.Output.Findings.Add(finding) } };
 
-    /// <summary>machine@moment/key for a change, machine@moment for a setup; a second of the same name gets #2.</summary>
+    /// <summary>machine@moment/key for a change, machine@moment for a setup; a second of the same name gets
+    /// #2.</summary>
     public string Name(DateTimeOffset moment, string key, string machine)
     {
         var second = new DateTimeOffset(moment.Ticks - moment.Ticks % TimeSpan.TicksPerSecond, TimeSpan.Zero);
         var given = State.GivenUtc == second ? State.GivenIds : State.GivenIds.Clear();
-        var name = string.Create(CultureInfo.InvariantCulture, $"{machine}@{moment:yyyyMMdd-HHmmss}{(key.Length == 0 ? "" : "/")}{key}");
+        var name = string.Create(
+            CultureInfo.InvariantCulture, $"{machine}@{moment:yyyyMMdd-HHmmss}{(key.Length == 0 ? "" : "/")}{key}");
         var count = given.GetValueOrDefault(name) + 1;
         State = State with { GivenIds = given.SetItem(name, count), GivenUtc = second };
         return count == 1 ? name : string.Create(CultureInfo.InvariantCulture, $"{name}#{count}");

@@ -5,7 +5,8 @@ using SetupAudit.Setups;
 
 namespace SetupAudit.Folding;
 
-/// <summary>All that the fold knows of a machine after a sighting. Immutable: keeping a state is keeping a reference.</summary>
+/// <summary>All that the fold knows of a machine after a sighting. Immutable: keeping a state is keeping a
+/// reference.</summary>
 public sealed record MachineState
 {
     public required string Machine { get; init; }
@@ -58,7 +59,8 @@ public sealed record MachineState
     /// <summary>What earlier setups that nobody doubts teach, oldest first, bounded per offset.</summary>
     public ImmutableList<PastValue> Past { get; init; } = [];
 
-    /// <summary>How far a source's own times lie from the share's, where it is more than a few minutes, in words.</summary>
+    /// <summary>How far a source's own times lie from the share's, where it is more than a few minutes, in
+    /// words.</summary>
     public ImmutableSortedDictionary<int, string> Skews { get; init; } = ImmutableSortedDictionary<int, string>.Empty;
 
     /// <summary>When each program's text or sheet was first asked for: what a late one changes begins there.</summary>

@@ -7,7 +7,8 @@ using SetupAudit.Shop;
 namespace SetupAudit.Folding;
 
 /// <summary>Folds one line of a print-out.</summary>
-internal sealed class PrintFolding(MachineConfig machine, CycleFolding cycles, DumpFolding dumps, Attribution attribution)
+internal sealed class PrintFolding(
+    MachineConfig machine, CycleFolding cycles, DumpFolding dumps, Attribution attribution)
 {
     // A long night's touches may explain the morning's dump; more than this is another day's work.
     private const int TouchesKept = 400;
@@ -102,7 +103,8 @@ internal sealed class PrintFolding(MachineConfig machine, CycleFolding cycles, D
     {
         var inCycle = step.State.Running is not null && step.Live is { InProduction: true };
         var live = inCycle ? step.Live : step.LiveOrOpened(step.State.Table);
-        if (live is not null) step.Put(SetupBuilder.Add(live, Measurement(step, line) with { Cycle = CycleIndex(step) }));
+        if (live is not null) step.Put(
+            SetupBuilder.Add(live, Measurement(step, line) with { Cycle = CycleIndex(step) }));
     }
 
     /// <summary>Notes the touch in the setup it belongs to; whether it only followed a missed surface.</summary>
@@ -163,7 +165,9 @@ internal sealed class PrintFolding(MachineConfig machine, CycleFolding cycles, D
         AtUtc = step.Now,
         Feature = line.Feature,
         Register = line.Register,
-        Size = line.Size ?? (line.X is null && line.Y is null && line.Z is null && line.Angle is null && line.Axis is null ? line.Value : null),
+        Size = line.Size ?? (
+            line.X is null && line.Y is null && line.Z is null && line.Angle is null && line.Axis is null ? line.Value
+                : null),
         Angle = line.Angle,
         X = line.X ?? (line.Axis == Axis.X ? line.Value : null),
         Y = line.Y ?? (line.Axis == Axis.Y ? line.Value : null),

@@ -1,4 +1,5 @@
 using SetupAudit.Changes;
+using SetupAudit.Datums;
 using SetupAudit.Findings;
 using SetupAudit.Readings;
 using SetupAudit.Setups;
@@ -7,7 +8,8 @@ using SetupAudit.Shop;
 namespace SetupAudit.Folding;
 
 /// <summary>Puts a setup before the rules, with the programs, sheets and past that belong to it.</summary>
-internal sealed class SetupJudge(ShopConfig shop, MachineConfig machine, ProgramShelf programs, SheetShelf sheets, SetupBuilder builder)
+internal sealed class SetupJudge(
+    ShopConfig shop, MachineConfig machine, ProgramShelf programs, SheetShelf sheets, SetupBuilder builder)
 {
     private readonly bool _tellsCycles = MachineSources.TellCycles(shop, machine);
     private readonly bool _tellsTouches = MachineSources.TellTouches(shop, machine);
@@ -36,26 +38,37 @@ internal sealed class SetupJudge(ShopConfig shop, MachineConfig machine, Program
         };
     }
 
-    /// <summary>A setup that closed, that was judged, and against which nothing of severity high or stop stands.</summary>
+    /// <summary>A setup that closed, that was judged, and against which nothing of severity high or stop
+    /// stands.</summary>
     public static bool Teaches(DerivedSetup derived) =>
         derived.Setup.JudgedUtc is not null && derived.Findings.All(finding => finding.Severity < Severity.High);
 
-    /// <summary>What the judged values of a setup teach: each register its programs cut in, and each tool they call.</summary>
+    /// <summary>
+    /// What the judged values of a setup teach: each register its programs cut in and each tool they call; where no
+    /// program is
+    /// known, each offset that was set.
+    /// </summary>
     public static IEnumerable<PastValue> Lessons(DerivedSetup derived)
     {
         var setup = derived.Setup;
-        foreach (var use in derived.Programs)
+        var set = setup.Changes.Where(change => !change.IsFirstSight).Select(change => change.Key)
+            .Concat(setup.Touches.Where(touch => !touch.Missed).Select(touch => touch.Key)).ToHashSet();
+        var moment = setup.JudgedUtc ?? setup.OpenedUtc;
+        foreach (var (key, state) in setup.After.States)
         {
-            var registers = use.Scope?.Registers.Where(scope => scope.Cuts == true).Select(scope => scope.Register).ToHashSet();
-            var tools = use.Scope?.Tools.Select(tool => tool.Tool).ToHashSet();
-            foreach (var (key, state) in setup.After.States)
-            {
-                var used = key.IsTool ? tools?.Contains(key.Tool) : registers?.Contains(key.Register);
-                if (used == true && state.Value is { } value)
-                    yield return new PastValue(key, value, use.Program, use.Text?.Title, setup.Id, setup.JudgedUtc ?? setup.OpenedUtc);
-            }
+            if (state.Value is not { } value) continue;
+            foreach (var use in derived.Programs.Where(use => Uses(use, key)))
+                yield return new PastValue(
+                    key, value, use.Program, use.Text?.Title, setup.Id, moment, set.Contains(key));
+            if (derived.Programs.Count == 0 && set.Contains(key))
+                yield return new PastValue(key, value, null, null, setup.Id, moment, WasSet: true);
         }
     }
+
+    private static bool Uses(ProgramUse use, OffsetKey key) => key.IsTool
+        ? use.Scope?.Tools.Any(
+            tool => tool.Tool == key.Tool || tool.Length == key.Tool || tool.Diameter == key.Tool) == true
+        : use.Scope?.Registers.Any(scope => scope.Cuts == true && scope.Register == key.Register) == true;
 
     private List<ProgramUse> Uses(LiveSetup live)
     {
@@ -78,18 +91,22 @@ internal sealed class SetupJudge(ShopConfig shop, MachineConfig machine, Program
         };
     }
 
-    /// <summary>No print-out names a program: those whose files were written shortly before are the likely ones.</summary>
+    /// <summary>No print-out names a program: those whose files were written shortly before are the likely
+    /// ones.</summary>
     private List<ProgramInHand> LookedBack(LiveSetup live)
     {
         var until = live.JudgedUtc ?? live.LastEventUtc;
         var since = live.OpenedUtc - TimeSpan.FromHours(shop.Setups.ProgramLookbackHours);
         var written = programs.Names
-            .Where(name => programs.Versions(name).Any(text => text.ModifiedUtc >= since && text.ModifiedUtc <= until)).ToList();
+            .Where(name => programs.Versions(name).Any(text => text.ModifiedUtc >= since && text.ModifiedUtc <= until))
+                .ToList();
         if (written.Count > 1)
         {
             var set = live.Changes.Where(change => !change.IsFirstSight && change.Key.IsDatum)
                 .Select(change => change.Key.Register).ToHashSet();
-            var calling = written.Where(name => programs.Scope(name, until)?.Registers.Any(scope => set.Contains(scope.Register)) == true).ToList();
+            var calling = written
+                .Where(name => programs.Scope(name, until)?.Registers
+                    .Any(scope => set.Contains(scope.Register)) == true).ToList();
             if (calling.Count > 0) written = calling;
         }
         return [.. written.Select(name => new ProgramInHand(name, until))];

@@ -7,7 +7,8 @@ using SetupAudit.Setups;
 
 namespace SetupAudit.Folding;
 
-/// <summary>A state as bytes and back, so that a restart goes on where the last run stopped. Scratch: it holds nothing shown.</summary>
+/// <summary>A state as bytes and back, so that a restart goes on where the last run stopped. Scratch: it holds nothing
+/// shown.</summary>
 public static class StateText
 {
     private static readonly JsonSerializerOptions Options = new()
@@ -22,12 +23,14 @@ public static class StateText
     /// <summary>Throws <see cref="JsonException"/> for bytes that another version wrote in another shape.</summary>
     public static MachineState FromBytes(ReadOnlySpan<byte> bytes)
     {
-        var state = JsonSerializer.Deserialize<MachineState>(bytes, Options) ?? throw new JsonException("an empty state");
+        var state = JsonSerializer.Deserialize<MachineState>(bytes, Options)
+            ?? throw new JsonException("an empty state");
         // The order of names must not depend on the culture the program runs in, and the bytes do not carry an order.
         return state with
         {
             Listed = state.Listed.WithComparers(StringComparer.Ordinal),
-            Live = state.Live.ToImmutableSortedDictionary(pair => pair.Key, pair => Ordered(pair.Value), StringComparer.Ordinal),
+            Live = state.Live.ToImmutableSortedDictionary(
+                pair => pair.Key, pair => Ordered(pair.Value), StringComparer.Ordinal),
             LastCycles = state.LastCycles.WithComparers(StringComparer.Ordinal),
             FirstAsked = state.FirstAsked.WithComparers(StringComparer.Ordinal),
             GivenIds = state.GivenIds.WithComparers(StringComparer.Ordinal),
@@ -45,10 +48,12 @@ public static class StateText
         public override void Write(Utf8JsonWriter writer, OffsetKey value, JsonSerializerOptions options) =>
             writer.WriteNumberValue(value.Code);
 
-        public override OffsetKey ReadAsPropertyName(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
+        public override OffsetKey ReadAsPropertyName(
+            ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
             OffsetKey.FromCode(int.Parse(reader.GetString() ?? "", CultureInfo.InvariantCulture));
 
-        public override void WriteAsPropertyName(Utf8JsonWriter writer, OffsetKey value, JsonSerializerOptions options) =>
+        public override void WriteAsPropertyName(
+            Utf8JsonWriter writer, OffsetKey value, JsonSerializerOptions options) =>
             writer.WritePropertyName(value.Code.ToString(CultureInfo.InvariantCulture));
     }
 
@@ -60,10 +65,12 @@ public static class StateText
         public override void Write(Utf8JsonWriter writer, Register value, JsonSerializerOptions options) =>
             writer.WriteStringValue(value.ToString());
 
-        public override Register ReadAsPropertyName(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
+        public override Register ReadAsPropertyName(
+            ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
             Named(reader.GetString());
 
-        public override void WriteAsPropertyName(Utf8JsonWriter writer, Register value, JsonSerializerOptions options) =>
+        public override void WriteAsPropertyName(
+            Utf8JsonWriter writer, Register value, JsonSerializerOptions options) =>
             writer.WritePropertyName(value.ToString());
 
         private static Register Named(string? text) =>

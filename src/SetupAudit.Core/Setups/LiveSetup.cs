@@ -62,7 +62,8 @@ public sealed record LiveSetup
 
     public required ImmutableList<PastValue> Past { get; init; }
 
-    /// <summary>The end of a finished cycle that ran under a lift, while it is open whether production began with it.</summary>
+    /// <summary>The end of a finished cycle that ran under a lift, while it is open whether production began with
+    /// it.</summary>
     public DateTimeOffset? DryRunEndUtc { get; init; }
 
     public bool InProduction => ClosedUtc is not null;

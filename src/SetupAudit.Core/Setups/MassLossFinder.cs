@@ -13,7 +13,8 @@ public static class MassLossFinder
     private const int LeastTools = 3;
 
     /// <summary>What a complete dump lost against the table before it.</summary>
-    /// <param name="listedBefore">The keys that the same file listed last time; empty where it was not seen before.</param>
+    /// <param name="listedBefore">The keys that the same file listed last time; empty where it was not seen
+    /// before.</param>
     public static IEnumerable<MassLoss> Lost(
         OffsetTable before, OffsetTable after, Sighting sighting, ImmutableHashSet<OffsetKey> listedBefore)
     {
@@ -21,7 +22,8 @@ public static class MassLossFinder
         foreach (var tools in new[] { false, true })
         {
             var held = Groups(before, tools);
-            var shown = held.Where(group => group.Any(key => listed.Contains(key) || listedBefore.Contains(key))).ToList();
+            var shown = held.Where(group => group.Any(key => listed.Contains(key) || listedBefore.Contains(key)))
+                .ToList();
             var lost = shown.Count(group => group.All(key => after.Value(key) is null or 0m)
                 || group.All(key => listedBefore.Contains(key) && !listed.Contains(key)));
             if (lost >= (tools ? LeastTools : LeastRegisters) && lost * 2 > shown.Count)
@@ -29,7 +31,8 @@ public static class MassLossFinder
         }
     }
 
-    /// <summary>Offsets that stood at zero or nothing came back, most of them to what they held before the loss.</summary>
+    /// <summary>Offsets that stood at zero or nothing came back, most of them to what they held before the
+    /// loss.</summary>
     public static IEnumerable<MassLoss> Returned(
         OffsetTable lostFrom, OffsetTable before, OffsetTable after, Sighting sighting)
     {

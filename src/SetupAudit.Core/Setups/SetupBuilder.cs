@@ -3,7 +3,8 @@ using SetupAudit.Shop;
 
 namespace SetupAudit.Setups;
 
-/// <summary>When a setup opens, pauses, rejoins and closes (contract 4a; docs/setups.md). Pure steps on one live setup.</summary>
+/// <summary>When a setup opens, pauses, rejoins and closes (contract 4a; docs/setups.md). Pure steps on one live
+/// setup.</summary>
 public sealed class SetupBuilder(ShopConfig shop, MachineConfig machine, bool tellsCycles)
 {
     private readonly LiftFinder _lifts = new(shop, machine);
@@ -19,12 +20,14 @@ public sealed class SetupBuilder(ShopConfig shop, MachineConfig machine, bool te
         return Close(Judge(live, Judgement.WentQuiet, live.LastEventUtc + Quiet, table), live.LastEventUtc + Quiet);
     }
 
-    /// <summary>Whether a change, touch or measurement at this moment begins the next setup instead of going on with this one.</summary>
+    /// <summary>Whether a change, touch or measurement at this moment begins the next setup instead of going on with
+    /// this one.</summary>
     public bool OpensNext(LiveSetup? live, DateTimeOffset moment) =>
         live is null || live.InProduction
         || (live.CuttingUtc is null && moment > live.LastEventUtc + Rejoin);
 
-    /// <summary>A setup that never came to cut and was left longer than may rejoin: it ends where it went quiet.</summary>
+    /// <summary>A setup that never came to cut and was left longer than may rejoin: it ends where it went
+    /// quiet.</summary>
     public LiveSetup Abandon(LiveSetup live, OffsetTable table) => live.InProduction
         ? live
         : Close(Judge(live, Judgement.WentQuiet, live.LastEventUtc + Quiet, table), live.LastEventUtc + Quiet);
@@ -59,7 +62,8 @@ public sealed class SetupBuilder(ShopConfig shop, MachineConfig machine, bool te
             ? live
             : live with { Programs = live.Programs.Add(new ProgramInHand(program, moment)) };
 
-    /// <summary>A cycle begins: the setup is judged as it stands, unless a lift stands, which a dry run wants.</summary>
+    /// <summary>A cycle begins: the setup is judged as it stands, unless a lift stands, which a dry run
+    /// wants.</summary>
     public static LiveSetup Start(LiveSetup live, Cycle cycle, OffsetTable table)
     {
         var started = live;
@@ -71,15 +75,19 @@ public sealed class SetupBuilder(ShopConfig shop, MachineConfig machine, bool te
             DryRunEndUtc = null,
             Cycles = started.Cycles.Add(cycle with { Setup = live.Id, UnderLift = started.LiftStands }),
         };
-        if (started.InProduction || (started.Judged == Judgement.CuttingStarted && !started.JudgedUnderLift)) return started;
-        return Judge(started, Judgement.CuttingStarted, cycle.StartUtc, table) with { JudgedUnderLift = started.LiftStands };
+        if (started.InProduction
+            || (started.Judged == Judgement.CuttingStarted && !started.JudgedUnderLift)) return started;
+        return Judge(started, Judgement.CuttingStarted, cycle.StartUtc,
+            table) with { JudgedUnderLift = started.LiftStands };
     }
 
     /// <summary>A cycle of the setup ends; the first that runs to its end without a lift starts production.</summary>
     public static LiveSetup End(LiveSetup live, Cycle cycle, OffsetTable table)
     {
         var index = live.Cycles.FindLastIndex(known => known.StartUtc == cycle.StartUtc && known.EndUtc is null);
-        var ended = index < 0 ? live : live with { Cycles = live.Cycles.SetItem(index, live.Cycles[index] with { EndUtc = cycle.EndUtc, Ended = cycle.Ended }) };
+        var ended = index < 0 ? live
+            : live with { Cycles =
+                live.Cycles.SetItem(index, live.Cycles[index] with { EndUtc = cycle.EndUtc, Ended = cycle.Ended }) };
         if (ended.InProduction || cycle.Ended != CycleEnding.Finished || cycle.EndUtc is not { } endUtc) return ended;
         // It opened while this cycle ran: cutting went on under it.
         if (ended.CuttingUtc is null)
@@ -91,11 +99,13 @@ public sealed class SetupBuilder(ShopConfig shop, MachineConfig machine, bool te
     public static LiveSetup Judge(LiveSetup live, Judgement because, DateTimeOffset moment, OffsetTable table) =>
         live with { Judged = because, JudgedUtc = moment, AtJudgement = table };
 
-    /// <summary>The setup as it is at the horizon: what rests on quiet is judged once the horizon has passed it.</summary>
+    /// <summary>The setup as it is at the horizon: what rests on quiet is judged once the horizon has passed
+    /// it.</summary>
     public LiveSetup At(LiveSetup live, DateTimeOffset horizonUtc, OffsetTable table)
     {
         if (live.InProduction) return live;
-        if (live.DryRunEndUtc is { } dryRunEnd && live.LiftStands && horizonUtc > Later(dryRunEnd, live.LastEventUtc) + Quiet)
+        if (live.DryRunEndUtc is { } dryRunEnd && live.LiftStands
+            && horizonUtc > Later(dryRunEnd, live.LastEventUtc) + Quiet)
             return Close(live, dryRunEnd);
         if (live.CuttingUtc is not null || horizonUtc < live.LastEventUtc + Quiet) return live;
         var judged = Judge(live, Judgement.WentQuiet, live.LastEventUtc + Quiet, table);

@@ -28,6 +28,9 @@ public sealed record SetupCase
     /// <summary>What offsets stood at in earlier setups that nobody doubts, oldest first.</summary>
     public IReadOnlyList<PastValue> Past { get; init; } = [];
 
+    /// <summary>How often reviews, before this setup, gave each cause.</summary>
+    public IReadOnlyDictionary<string, int> CauseCounts { get; init; } = new Dictionary<string, int>();
+
     /// <summary>Whether any source of the machine tells cycles.</summary>
     public bool TellsCycles { get; init; }
 

@@ -13,7 +13,8 @@ public static class MachineSources
     /// <summary>Whether any print-out tells which register or axis was touched.</summary>
     public static bool TellTouches(ShopConfig shop, MachineConfig machine) =>
         Patterns(shop, machine).Any(pattern => pattern.Means == "datum-set"
-            || (pattern.Means == "measured" && TouchGroups.Any(group => pattern.Match.Contains(group, StringComparison.Ordinal))));
+            || (pattern.Means == "measured"
+                && TouchGroups.Any(group => pattern.Match.Contains(group, StringComparison.Ordinal))));
 
     /// <summary>Every pattern of the machine's print-outs.</summary>
     public static IEnumerable<PrintPattern> Patterns(ShopConfig shop, MachineConfig machine) =>
