@@ -42,6 +42,12 @@ public sealed record Change
     /// <summary>The print-out line, program block or file that says by what; null where nothing does.</summary>
     public SourceLine? BySource { get; init; }
 
+    /// <summary>
+    /// Where a print-out line explains the change: that line's moment, which lies in (<see cref="FromUtc"/>,
+    /// <see cref="ToUtc"/>] and is the truer word of when; null where nothing tells the moment.
+    /// </summary>
+    public DateTimeOffset? ByUtc { get; init; }
+
     /// <summary>A print-out says the axis was touched; the value may be the same as before.</summary>
     public bool Touched { get; init; }
 

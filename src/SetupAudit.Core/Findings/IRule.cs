@@ -12,5 +12,11 @@ public interface IRule
     /// <summary>What a finding of it weighs unless a clause or the configuration says otherwise.</summary>
     Severity Default { get; }
 
+    /// <summary>
+    /// Whether it rests on the order of what two sources say: then no stop stands where their clocks disagree
+    /// (contract section 2).
+    /// </summary>
+    bool RestsOnOrder => false;
+
     IEnumerable<Finding> Judge(SetupCase setupCase);
 }

@@ -1,13 +1,71 @@
+using System.Globalization;
+using SetupAudit.Findings.Rules;
 using SetupAudit.Setups;
+using SetupAudit.Shop;
 
 namespace SetupAudit.Findings;
 
 /// <summary>The rules, in the contract's order, and what the configuration makes of their severity.</summary>
 public static class RuleBook
 {
-    public static IReadOnlyList<IRule> Rules { get; } = [];
+    public static IReadOnlyList<IRule> Rules { get; } =
+    [
+        new AxisNotSet(),
+    ];
 
-    /// <summary>Every finding of a setup, in the order of the rules and then of ids.</summary>
-    public static IReadOnlyList<Finding> Judge(SetupCase setupCase) =>
-        [.. Rules.SelectMany(rule => rule.Judge(setupCase))];
+    /// <summary>Every finding of a setup, in the order of their moments and then of ids, each id once.</summary>
+    public static IReadOnlyList<Finding> Judge(SetupCase setupCase)
+    {
+        ArgumentNullException.ThrowIfNull(setupCase);
+        var found = new List<Finding>();
+        foreach (var rule in Rules)
+        {
+            if (IsOff(rule, setupCase.Shop)) continue;
+            var held = rule.Judge(setupCase).Select(finding => Weigh(finding, rule, setupCase));
+            found.AddRange(Distinct(InOrder(held)));
+        }
+        return InOrder(found);
+    }
+
+    private static bool IsOff(IRule rule, ShopConfig shop) =>
+        shop.Rules.TryGetValue(rule.Name, out var severity) && severity is null;
+
+    private static Finding Weigh(Finding finding, IRule rule, SetupCase setupCase)
+    {
+        var severity = Configured(finding.Severity, rule, setupCase.Shop);
+        if (severity < Severity.Stop || !rule.RestsOnOrder || setupCase.Setup.ClocksDisagree is not { } clocks)
+            return finding with { Severity = severity };
+        // Contract section 2: where two clocks disagree the order is not known, and no stop may rest on it.
+        return finding with
+        {
+            Severity = Severity.High,
+            Message = $"{finding.Message} This rests on the order of what two sources say, and their clocks disagree "
+                + $"({clocks}): it is not raised as a stop.",
+        };
+    }
+
+    /// <summary>
+    /// What the configuration sets is for a finding at the rule's own severity; a milder clause stays milder, and a
+    /// rule set down takes its clauses down with it.
+    /// </summary>
+    private static Severity Configured(Severity found, IRule rule, ShopConfig shop)
+    {
+        if (!shop.Rules.TryGetValue(rule.Name, out var configured) || configured is not { } wanted) return found;
+        return found == rule.Default || wanted < found ? wanted : found;
+    }
+
+    private static IReadOnlyList<Finding> InOrder(IEnumerable<Finding> findings) =>
+        [.. findings.OrderBy(finding => finding.AtUtc).ThenBy(finding => finding.Id, StringComparer.Ordinal)];
+
+    private static IEnumerable<Finding> Distinct(IEnumerable<Finding> findings)
+    {
+        var given = new Dictionary<string, int>(StringComparer.Ordinal);
+        foreach (var finding in findings)
+        {
+            var count = given[finding.Id] = given.GetValueOrDefault(finding.Id) + 1;
+            yield return count == 1
+                ? finding
+                : finding with { Id = string.Create(CultureInfo.InvariantCulture, $"{finding.Id}#{count}") };
+        }
+    }
 }

@@ -1,3 +1,4 @@
+using SetupAudit.Changes;
 using SetupAudit.Datums;
 using SetupAudit.Readings;
 using SetupAudit.Shop;
@@ -24,6 +25,19 @@ public sealed record SetupCase
 
     /// <summary>Start of the last cycle before this setup, by program.</summary>
     public IReadOnlyDictionary<string, Cycle> LastCycles { get; init; } = new Dictionary<string, Cycle>();
+
+    /// <summary>
+    /// The setup before this one on the machine (on the pallet, where print-outs tell pallets), as it ended: its cycles
+    /// with their ends, also of one still running when this setup opened, its alarms, touches and changes; null for the
+    /// first. What it knew of the setup before itself is not kept with it.
+    /// </summary>
+    public Setup? Previous { get; init; }
+
+    /// <summary>
+    /// Changes before this setup opened, first sights left out, oldest first, as far back from its opening as the
+    /// longest <c>Within</c> of the configured limits that match this machine: sums run on from one setup to the next.
+    /// </summary>
+    public IReadOnlyList<Change> RecentChanges { get; init; } = [];
 
     /// <summary>What offsets stood at in earlier setups that nobody doubts, oldest first.</summary>
     public IReadOnlyList<PastValue> Past { get; init; } = [];

@@ -3,6 +3,21 @@ namespace SetupAudit.Shop;
 /// <summary>One pattern of a print-out.</summary>
 public sealed record PrintPattern
 {
+    /// <summary>What a line may mean, in the order of the contract.</summary>
+    public static IReadOnlyList<string> Meanings { get; } =
+    [
+        "program", "cycle-start", "cycle-end", "cycle-stop", "measured", "datum-set", "tool-set", "alarm",
+        "pallet-change", "setter", "note",
+    ];
+
+    /// <summary>The groups of a pattern that are read; all but <c>time</c> go into the reading under their own names.</summary>
+    public static IReadOnlyList<string> Groups { get; } =
+    [
+        "time", "program", "feature", "register", "axis", "value", "x", "y", "z", "size", "angle", "nominal", "low",
+        "high", "deviation", "tool", "code", "text", "setter", "pallet", "part", "serial", "order", "operation",
+        "count",
+    ];
+
     /// <summary>A .NET regular expression that runs in linear time.</summary>
     public required string Match { get; init; }
 

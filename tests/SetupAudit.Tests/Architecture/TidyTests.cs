@@ -9,7 +9,7 @@ public sealed class TidyTests(ITestOutputHelper output)
     [Fact]
     public void Every_tracked_file_keeps_house_style()
     {
-        var files = Repository.Files.Select(Read).OfType<SourceFile>().ToList();
+        var files = Repository.Files().Select(Read).OfType<SourceFile>().ToList();
         // Without this an empty listing would pass.
         Assert.Contains(files, file => file.Path == "src/SetupAudit/Program.cs");
         foreach (var file in files.Where(file => file.IsCSharp && file.Lines.Count > TidyRules.LinesAim))

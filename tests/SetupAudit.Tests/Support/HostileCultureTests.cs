@@ -9,6 +9,14 @@ public sealed class HostileCultureTests
         Assert.Equal(HostileCulture.Chosen.Name, CultureInfo.CurrentCulture.Name);
 
     [Fact]
+    public void Local_time_is_half_an_hour_off()
+    {
+        // Windows does not read the zone from the environment.
+        Assert.SkipWhen(OperatingSystem.IsWindows(), "the zone of Windows is not chosen by a test");
+        Assert.Equal(TimeSpan.FromHours(-3.5), TimeZoneInfo.Local.GetUtcOffset(new DateTime(2026, 1, 15, 0, 0, 0, DateTimeKind.Utc)));
+    }
+
+    [Fact]
     public async Task What_a_test_awaits_runs_in_the_chosen_culture()
     {
         await Task.Yield();

@@ -1,0 +1,80 @@
+using SetupAudit.Changes;
+using SetupAudit.Datums;
+using SetupAudit.Setups;
+
+namespace SetupAudit.Findings;
+
+/// <summary>
+/// What a setup set, up to the moment it is judged at. A first sight sets nothing, nor does a touch that found no
+/// surface, a Z raised and put back, a loss of memory or its return.
+/// </summary>
+internal static class SetMarks
+{
+    private const string SurfaceNotFound = "surface-not-found";
+
+    public static IReadOnlyList<SetMark> Of(SetupCase setupCase)
+    {
+        var setup = setupCase.Setup;
+        var byUtc = setupCase.JudgedAt() ?? DateTimeOffset.MaxValue;
+        var touches = setup.Touches.Where(touch => !touch.Missed && touch.AtUtc <= byUtc)
+            .Select(touch => new SetMark(touch.Key, null, touch.AtUtc, "print-out", true, touch.Source));
+        // A change that only a later dump shows may still have been made in time.
+        var changes = setup.Changes.Concat(setup.Adjustments)
+            .Where(change => Sets(setup, change) && Earliest(change) < byUtc)
+            .Select(change => Mark(change, byUtc));
+        return [.. touches.Concat(changes).OrderBy(mark => mark.AtUtc).ThenBy(mark => mark.Key)];
+    }
+
+    /// <summary>Whether the change is one that sets its offset, for whatever moment.</summary>
+    public static bool Sets(Setup setup, Change change) =>
+        !change.IsFirstSight && change.After is not null && !IsOfLift(setup, change) && !IsOfMassLoss(setup, change)
+        && !IsMissed(setup, change);
+
+    /// <summary>Whether the change raises a Z for a dry run, or puts it back to where it was.</summary>
+    public static bool IsOfLift(Setup setup, Change change) => !change.Touched && setup.Lifts.Any(lift =>
+        lift.Key == change.Key && change.ToUtc >= lift.RaisedUtc
+        && (lift.PutUtc is not { } putUtc || change.ToUtc < putUtc
+            || (change.ToUtc == putUtc && lift.PutTo == lift.Start)));
+
+    /// <summary>Whether the change is one of many that a loss of memory, or its return, made together.</summary>
+    public static bool IsOfMassLoss(Setup setup, Change change) => setup.MassLosses.Any(loss =>
+        loss.AtUtc == change.ToUtc && loss.What == (change.Key.IsTool ? "tools" : "registers")
+        && (loss.Returned || change.After is null or 0m));
+
+    /// <summary>
+    /// Whether the value is what a search that met no surface left behind: the miss lies in the change's interval and no
+    /// good touch of the same offset between it and the change.
+    /// </summary>
+    private static bool IsMissed(Setup setup, Change change) =>
+        change.By != ChangedBy.Entered && Misses(setup, change.Key).Any(missUtc =>
+            missUtc <= change.ToUtc && (change.FromUtc is not { } fromUtc || missUtc >= fromUtc)
+            && !setup.Touches.Any(touch => touch.Key == change.Key && !touch.Missed
+                && touch.AtUtc > missUtc && touch.AtUtc <= change.ToUtc));
+
+    private static IEnumerable<DateTimeOffset> Misses(Setup setup, OffsetKey key) =>
+        setup.Touches.Where(touch => touch.Missed && touch.Key == key).Select(touch => touch.AtUtc)
+            .Concat(setup.Alarms
+                .Where(alarm => alarm.Kind == SurfaceNotFound && key.IsDatum
+                    && alarm.Register == key.Register && alarm.Axis == key.Axis)
+                .Select(alarm => alarm.AtUtc));
+
+    private static DateTimeOffset Earliest(Change change) =>
+        change.Touched ? change.ToUtc : change.ByUtc ?? change.FromUtc ?? change.ToUtc;
+
+    private static SetMark Mark(Change change, DateTimeOffset byUtc)
+    {
+        var toldUtc = change.Touched ? change.ToUtc : change.ByUtc;
+        return new SetMark(
+            change.Key, toldUtc is null ? change.FromUtc : null, toldUtc ?? change.ToUtc, How(change),
+            (toldUtc ?? change.ToUtc) <= byUtc, change.BySource is not null && toldUtc is not null
+                ? change.BySource
+                : change.Source);
+    }
+
+    private static string How(Change change) => change switch
+    {
+        { Touched: true } or { ByUtc: not null } => "print-out",
+        { By: ChangedBy.Program } => "program",
+        _ => "dump",
+    };
+}

@@ -1,0 +1,29 @@
+namespace SetupAudit.Shop.Configuration;
+
+/// <summary>Collects the faults of one file.</summary>
+internal sealed class ConfigCheck
+{
+    // A file of nothing but faults would fill the memory; nobody reads beyond the first hundreds.
+    private const int FaultsMost = 1000;
+
+    private readonly List<ConfigFault> _faults = [];
+
+    /// <summary>The file broke off: what is missing may have stood after the break, so it is no fault of its own.</summary>
+    public bool IsCutShort { get; set; }
+
+    /// <summary>In the order of the file.</summary>
+    public IReadOnlyList<ConfigFault> Faults =>
+        [.. _faults.OrderBy(fault => fault.Line).ThenBy(fault => fault.Column)];
+
+    public void Add(string path, ConfigPlace place, string message)
+    {
+        if (_faults.Count < FaultsMost) _faults.Add(new ConfigFault(path, place.Line, place.Column, message));
+    }
+
+    public void Add(ConfigNode node, string message) => Add(node.Path, node.Place, message);
+
+    public void Missing(ConfigNode within, string name, string allowed)
+    {
+        if (!IsCutShort) Add(ConfigPath.Member(within.Path, name), within.Place, $"is missing; give {allowed}");
+    }
+}

@@ -1,0 +1,22 @@
+namespace SetupAudit.Shop.Configuration;
+
+/// <summary>Finds what a configuration asks for that this version does not do yet; it is told, never ignored.</summary>
+internal static class NotYetList
+{
+    public static IReadOnlyList<ConfigNotYet> Of(ConfigNode root)
+    {
+        var list = new List<ConfigNotYet>();
+        if (root["Store"]?["Postgres"] is { } postgres) list.Add(Entry(postgres, "PostgreSQL", stops: true));
+        foreach (var machine in root["Machines"]?.Members ?? [])
+            foreach (var watch in machine.Value["Watch"]?.Items ?? [])
+                if (WatchSection.IsMtconnect(watch) && watch["Read"] is { } read)
+                    list.Add(Entry(read, "reading mtconnect", stops: true));
+        foreach (var channel in AlertsSection.Channels)
+            if (root["Alerts"]?[channel] is { } node)
+                list.Add(Entry(node, $"sending alerts by {channel}", stops: false));
+        return list;
+    }
+
+    private static ConfigNotYet Entry(ConfigNode node, string what, bool stops) => new(
+        new ConfigFault(node.Path, node.Place.Line, node.Place.Column, $"{what} is not available yet"), stops);
+}

@@ -1,0 +1,101 @@
+namespace SetupAudit.Shop.Configuration;
+
+/// <summary>One entry of a machine's Watch: a folder, and how its files are read.</summary>
+internal static class WatchSection
+{
+    private static readonly TypedShape<SourceKind> Kinds = Values.Words(
+        ("data-setting", SourceKind.DataSetting), ("parameters", SourceKind.Parameters), ("table", SourceKind.Table),
+        ("print-out", SourceKind.PrintOut), ("program", SourceKind.Program), ("mtconnect", SourceKind.Mtconnect));
+
+    private static readonly TypedShape<string> Lines = Values.TextAs("the name of one of the PrintOuts");
+
+    private static readonly TypedShape<bool> Is = Values.Words(("to-load", true));
+
+    private static readonly TypedShape<TimeFrom> File = Values.Words(("file", TimeFrom.File));
+
+    private static readonly TypedShape<string> Pattern = Values.TextAs("a regular expression with group time");
+
+    private static readonly ObjectShape TimeShape = new("an object with Name or Text, and As",
+    [
+        new("Name", Pattern),
+        new("Text", Pattern),
+        new("As", Values.TextAs("a .NET date format, such as yyyyMMdd-HHmmss")) { IsRequired = true },
+    ], CheckTime);
+
+    /// <summary>Our names for the columns of a table.</summary>
+    public static IReadOnlyList<string> ColumnNames { get; } =
+    [
+        "Register", "Axis", "Value", "X", "Y", "Z", "A", "B", "C", "U", "V", "W", "R", "Tool", "Of",
+        "Length", "LengthWear", "Diameter", "DiameterWear", "XWear", "ZWear", "NoseRadius", "NoseRadiusWear", "Tip",
+    ];
+
+    public static ObjectShape Shape { get; } = new("an object with Folder and Read",
+    [
+        new("Folder", Values.Path) { IsRequired = true },
+        new("Files", Values.TextAs("a pattern such as *.nc"), "*"),
+        new("Read", Kinds) { IsRequired = true },
+        new("Columns", new MapShape("an object from our column names to the file's", Values.Text, ColumnNames)),
+        new("Lines", Lines),
+        new("Time", new EitherShape("file, or an object with Name or Text, and As", File, TimeShape), "file"),
+        new("Lag", Values.Span, "00:00:00"),
+        new("Is", Is),
+        new("Poll", Values.SpanAbove0, "Shop's"),
+        new("Settle", Values.Span, "Shop's"),
+        new("Rehash", Values.SpanAbove0, "Shop's"),
+    ], CheckTogether);
+
+    /// <summary>The entry; null where its Folder or Read is missing or faulty.</summary>
+    public static WatchConfig? Read(ConfigNode node, int index, Folders folders, WatchTiming usual)
+    {
+        if (!Values.Path.TryRead(node["Folder"], out var folder) || !Kinds.TryRead(node["Read"], out var read)) return null;
+        var timing = WatchTiming.Read(node, usual);
+        var time = node["Time"];
+        return new WatchConfig
+        {
+            Index = index,
+            Folder = Folders.AsWritten(folder),
+            FullFolder = folders.Full(folder),
+            Files = Values.Text.Read(node["Files"], "*"),
+            Read = read,
+            Columns = ReadColumns(node["Columns"]),
+            Lines = Values.Text.TextOrNull(node["Lines"]),
+            Poll = timing.Poll,
+            Settle = timing.Settle,
+            Rehash = timing.Rehash,
+            Lag = Values.Span.Read(node["Lag"], TimeSpan.Zero),
+            IsToLoad = Is.Read(node["Is"], false),
+            Time = time?["Name"] is not null ? TimeFrom.Name : time?["Text"] is not null ? TimeFrom.Text : TimeFrom.File,
+            TimePattern = Values.Text.TextOrNull(time?["Name"] ?? time?["Text"]),
+            TimeFormat = Values.Text.TextOrNull(time?["As"]),
+        };
+    }
+
+    public static bool IsMtconnect(ConfigNode node) =>
+        Kinds.TryRead(node["Read"], out var read) && read == SourceKind.Mtconnect;
+
+    private static Dictionary<string, string> ReadColumns(ConfigNode? node)
+    {
+        var columns = new Dictionary<string, string>(StringComparer.OrdinalIgnoreCase);
+        foreach (var member in node?.Members ?? [])
+            if (Values.Text.TryRead(member.Value, out var heading)) columns[member.Name] = heading;
+        return columns;
+    }
+
+    private static void CheckTogether(ConfigNode node, ConfigCheck check)
+    {
+        if (!Kinds.TryRead(node["Read"], out var read)) return;
+        if (read == SourceKind.PrintOut && node["Lines"] is null)
+            check.Missing(node, "Lines", Lines.Allowed);
+        if (read != SourceKind.PrintOut && node.MemberOf("Lines") is { } lines)
+            check.Add(lines.Value.Path, lines.Place, "is only for \"Read\": \"print-out\"");
+        if (read != SourceKind.Table && node.MemberOf("Columns") is { } columns)
+            check.Add(columns.Value.Path, columns.Place, "is only for \"Read\": \"table\"");
+    }
+
+    private static void CheckTime(ConfigNode node, ConfigCheck check)
+    {
+        if (node["Name"] is null && node["Text"] is null) check.Missing(node, "Name", "Name or Text");
+        if (node["Name"] is not null && node.MemberOf("Text") is { } text)
+            check.Add(text.Value.Path, text.Place, "stands beside Name; a time is taken from the name or from the text");
+    }
+}

@@ -1,0 +1,231 @@
+using System.Data.Common;
+using Microsoft.Data.Sqlite;
+using SetupAudit.Store.Segments;
+using SetupAudit.Store.Tables;
+
+namespace SetupAudit.Store;
+
+/// <summary>
+/// The record, open for writing: one at a time holds it. Evidence is on disk before the rows that point to it are
+/// committed, and rows, positions and sightings of a batch are committed together. After a <see cref="StoreException"/>
+/// of kind Temporary close it and open it again: nothing is tried twice on a handle that failed.
+/// </summary>
+public sealed class AuditStore : IAsyncDisposable
+{
+    private readonly SemaphoreSlim _gate = new(1, 1);
+    private readonly StoreLock _lock;
+    private readonly SqliteConnection _connection;
+    private readonly EvidenceAppender _evidence;
+    private readonly DerivedRecord _derived = new();
+    private readonly TimeProvider _time;
+    private bool _failed;
+
+    private AuditStore(StoreLock taken, SqliteConnection connection, EvidenceAppender evidence, StoreReader reader,
+        TimeProvider time)
+    {
+        (_lock, _connection, _evidence) = (taken, connection, evidence);
+        (Reader, _time) = (reader, time);
+    }
+
+    public StoreReader Reader { get; }
+
+    /// <summary>
+    /// What of the kept evidence is missing, in a sentence; null where nothing was found missing at opening.
+    /// </summary>
+    public string? Damage => _evidence.Damage;
+
+    /// <summary>Called at each step of a write, for tests that stop there.</summary>
+    internal Action<StoreStep>? OnStep { get; set; }
+
+    /// <summary>Opens or begins the store in a folder and takes its lock.</summary>
+    public static async Task<AuditStore> OpenAsync(string folder, TimeProvider time, CancellationToken token)
+    {
+        Directory.CreateDirectory(folder);
+        LocalFolder.Require(folder);
+        var taken = StoreLock.Take(folder, time.GetUtcNow());
+        SqliteConnection? connection = null;
+        try
+        {
+            connection = await SqliteDatabase.OpenWriterAsync(folder, token);
+            await MigrationSet.Own.ApplyAsync(connection, folder, time.GetUtcNow(), token);
+            var last = await BlobTable.LastAsync(connection, token);
+            using var names = new EvidenceFolder(folder);
+            return new AuditStore(taken, connection, EvidenceAppender.Open(names, last), new StoreReader(folder), time);
+        }
+        catch (Exception)
+        {
+            if (connection is not null) await connection.DisposeAsync();
+            taken.Dispose();
+            throw;
+        }
+    }
+
+    /// <summary>
+    /// Takes in a batch: its evidence, arrivals, positions, sightings and own rows, all or nothing. An arrival that is
+    /// known already is no error. Returns the ids that were new. Several hundred at a time cost little more than one.
+    /// </summary>
+    public Task<IReadOnlySet<string>> TakeInAsync(TakeInBatch batch, CancellationToken token) =>
+        WriteAsync(async transaction =>
+        {
+            var given = batch.Arrivals;
+            var known = await ArrivalTable.KnownAsync(transaction, given.Select(taken => taken.Arrival.Id), token);
+            var fresh = given.Where(taken => known.Add(taken.Arrival.Id)).ToList();
+            var places = await KeepEvidenceAsync(transaction, fresh, token);
+            try
+            {
+                await BlobTable.InsertAsync(transaction, places, token);
+                await ArrivalTable.InsertAsync(transaction, fresh.Select(taken => taken.Arrival), token);
+                await SightingTable.PutAsync(transaction, given.SelectMany(taken => taken.Sightings), token);
+                await _derived.PutAsync(transaction, given.SelectMany(Words), _time.GetUtcNow(), token);
+                await MovePositionsAsync(transaction, batch.Positions, token);
+            }
+            catch (Exception)
+            {
+                _evidence.Disown(places);
+                throw;
+            }
+            IReadOnlySet<string> ids = fresh.Select(taken => taken.Arrival.Id).ToHashSet(StringComparer.Ordinal);
+            return ids;
+        }, token);
+
+    public Task PutSightingsAsync(IReadOnlyList<StoredSighting> sightings, CancellationToken token) =>
+        WriteAsync(transaction => SightingTable.PutAsync(transaction, sightings, token), token);
+
+    /// <summary>
+    /// Empties a machine's time line, its kept states and its positions, to build them again from the arrivals.
+    /// </summary>
+    public Task ForgetScratchAsync(string machine, CancellationToken token) => WriteAsync(async transaction =>
+    {
+        await SightingTable.DeleteAsync(transaction, machine, token);
+        await KeptTable.DeleteAllAsync(transaction, machine, token);
+        await PositionTable.DeleteAllAsync(transaction, machine, token);
+    }, token);
+
+    /// <summary>Records a later horizon. One that is not later changes nothing.</summary>
+    public Task GrowHorizonAsync(string machine, DateTimeOffset horizonUtc, CancellationToken token) => WriteAsync(
+        transaction => HorizonTable.GrowAsync(transaction, machine, horizonUtc, _time.GetUtcNow(), token), token);
+
+    /// <summary>Appends what differs from what is recorded, and says what was raised, changed and withdrawn.</summary>
+    public Task<IReadOnlyList<DerivedChange>> ReplaceDerivedAsync(DerivedBatch batch, CancellationToken token) =>
+        WriteAsync(async transaction =>
+        {
+            var nowUtc = _time.GetUtcNow();
+            if (batch.HorizonUtc is { } horizon)
+                await HorizonTable.GrowAsync(transaction, batch.Machine, horizon, nowUtc, token);
+            return await _derived.ReplaceAsync(transaction, batch, nowUtc, token);
+        }, token);
+
+    /// <summary>Keeps the state before the sighting at a position.</summary>
+    public Task KeepStateAsync(
+        string machine, SightingPosition position, ReadOnlyMemory<byte> state, CancellationToken token) =>
+        WriteAsync(transaction => KeptTable.PutAsync(transaction, machine, position, state, token), token);
+
+    /// <summary>Lets go of the states kept behind a position: what they rest on has changed.</summary>
+    public Task ForgetStatesAfterAsync(string machine, SightingPosition position, CancellationToken token) =>
+        WriteAsync(transaction => KeptTable.DeleteAfterAsync(transaction, machine, position, token), token);
+
+    /// <summary>Lets go of the states kept at these positions.</summary>
+    public Task ForgetStatesAsync(string machine, IReadOnlyList<SightingPosition> positions, CancellationToken token) =>
+        WriteAsync(transaction => KeptTable.DeleteAsync(transaction, machine, positions, token), token);
+
+    public Task RecordStartAsync(StartRecord start, CancellationToken token) =>
+        WriteAsync(transaction => StartTable.InsertAsync(transaction, start, token), token);
+
+    /// <summary>Notes that all that is derived of a machine is now for this configuration and program.</summary>
+    public Task MarkDerivedForAsync(
+        string machine, string configurationSha256, string programVersion, CancellationToken token) => WriteAsync(
+        transaction => StartTable.MarkDerivedForAsync(transaction, machine, configurationSha256, programVersion, token),
+        token);
+
+    public async ValueTask DisposeAsync()
+    {
+        Reader.Dispose();
+        _evidence.Dispose();
+        _derived.Dispose();
+        // The last connection to close folds the write-ahead log back into the database.
+        await _connection.DisposeAsync();
+        _lock.Dispose();
+        _gate.Dispose();
+    }
+
+    private async Task<IReadOnlyCollection<BlobPlace>> KeepEvidenceAsync(
+        DbTransaction transaction, IReadOnlyList<TakenArrival> fresh, CancellationToken token)
+    {
+        var withBytes = fresh.Where(taken => taken.Arrival.Refused is null)
+            .DistinctBy(taken => taken.Arrival.Sha256, StringComparer.Ordinal).ToList();
+        var hashes = withBytes.Select(taken => taken.Arrival.Sha256);
+        var kept = await BlobTable.FindAsync(_connection, hashes, token, transaction);
+        var places = new List<BlobPlace>();
+        try
+        {
+            foreach (var taken in withBytes.Where(taken => !kept.ContainsKey(taken.Arrival.Sha256)))
+                places.Add(await AppendAsync(taken, token));
+            OnStep?.Invoke(StoreStep.EvidenceWritten);
+            // Bytes on disk, then the rows that point to them, then the positions: the last two are one transaction.
+            if (places.Count > 0) _evidence.Flush();
+            OnStep?.Invoke(StoreStep.EvidenceFlushed);
+            return places;
+        }
+        catch (Exception)
+        {
+            _evidence.Disown(places);
+            throw;
+        }
+    }
+
+    private async Task<BlobPlace> AppendAsync(TakenArrival taken, CancellationToken token)
+    {
+        if (taken.Open is null) return _evidence.Append(taken.Arrival.Sha256, taken.Bytes.Span);
+        await using var bytes = taken.Open();
+        return await _evidence.AppendAsync(taken.Arrival.Sha256, bytes, taken.Arrival.SizeBytes, token);
+    }
+
+    private static IEnumerable<DerivedWord> Words(TakenArrival taken) =>
+        taken.Derived.Select(row => DerivedWord.Of(taken.Arrival.Machine, row));
+
+    private static async Task MovePositionsAsync(
+        DbTransaction transaction, IReadOnlyList<SourcePosition> positions, CancellationToken token)
+    {
+        await PositionTable.PutAsync(transaction, positions.Where(position => position.State is not null), token);
+        await PositionTable.DeleteAsync(transaction, positions.Where(position => position.State is null), token);
+    }
+
+    private Task<bool> WriteAsync(Func<DbTransaction, Task> work, CancellationToken token) => WriteAsync(
+        async transaction =>
+        {
+            await work(transaction);
+            return true;
+        }, token);
+
+    private async Task<T> WriteAsync<T>(Func<DbTransaction, Task<T>> work, CancellationToken token)
+    {
+        await _gate.WaitAsync(token);
+        try
+        {
+            if (_failed) throw new StoreException("A write to the store failed; it must be closed and opened again.");
+            await using var transaction = await _connection.BeginTransactionAsync(token);
+            var result = await work(transaction);
+            OnStep?.Invoke(StoreStep.RowsWritten);
+            await transaction.CommitAsync(token);
+            OnStep?.Invoke(StoreStep.Committed);
+            return result;
+        }
+        catch (Exception fault)
+        {
+            _derived.Forget();
+            if (fault is SqliteException or IOException) throw Failed(fault);
+            throw;
+        }
+        finally
+        {
+            _gate.Release();
+        }
+    }
+
+    // After a failed flush the system may report the next one as good though the bytes are gone.
+    private StoreException Failed(Exception fault)
+    {
+        _failed = true;
+        return new StoreException(StoreFaultKind.Temporary, $"Writing to the store failed: {fault.Message}", fault);
+    }
+}

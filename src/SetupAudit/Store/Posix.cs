@@ -1,0 +1,48 @@
+using System.Runtime.InteropServices;
+using System.Runtime.Versioning;
+using Microsoft.Win32.SafeHandles;
+
+namespace SetupAudit.Store;
+
+/// <summary>The two calls of the system that the class library does not offer.</summary>
+[UnsupportedOSPlatform("windows")]
+internal static class Posix
+{
+    private const int LockExclusive = 2;
+    private const int LockNonBlocking = 4;
+    private const int ReadOnly = 0;
+
+    /// <summary>
+    /// Takes the lock of the open file (flock), which dies with the process. FileShare.None cannot be used: the program
+    /// switches the class library's file locking off so that it never stalls a control that writes to a share.
+    /// </summary>
+    public static bool TryLock(SafeFileHandle file) =>
+        flock((int)file.DangerousGetHandle(), LockExclusive | LockNonBlocking) == 0;
+
+    /// <summary>
+    /// Makes the names in a folder durable: a new file is only there after a power cut once this was done.
+    /// </summary>
+    public static bool FlushFolder(string folder)
+    {
+        var descriptor = open(System.Text.Encoding.UTF8.GetBytes(folder + '\0'), ReadOnly);
+        if (descriptor < 0) return false;
+        var flushed = fsync(descriptor) == 0;
+        return close(descriptor) == 0 && flushed;
+    }
+
+    [DllImport("libc", SetLastError = true)]
+    [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
+    private static extern int flock(int descriptor, int operation);
+
+    [DllImport("libc", SetLastError = true)]
+    [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
+    private static extern int open(byte[] path, int flags);
+
+    [DllImport("libc", SetLastError = true)]
+    [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
+    private static extern int fsync(int descriptor);
+
+    [DllImport("libc", SetLastError = true)]
+    [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
+    private static extern int close(int descriptor);
+}

@@ -1,0 +1,182 @@
+using System.Runtime.CompilerServices;
+using Microsoft.Data.Sqlite;
+using SetupAudit.Store.Segments;
+using SetupAudit.Store.Tables;
+
+namespace SetupAudit.Store;
+
+/// <summary>
+/// Reads a store, beside a service that writes it or without one. It changes nothing and holds no lock.
+/// </summary>
+public sealed class StoreReader : IDisposable
+{
+    private const int PageRows = 1000;
+
+    private readonly string _folder;
+    private readonly EvidenceFolder _evidence;
+
+    internal StoreReader(string folder)
+    {
+        _folder = folder;
+        _evidence = new EvidenceFolder(folder);
+    }
+
+    /// <summary>
+    /// Opens the store in a folder, or throws a <see cref="StoreException"/> that says why it cannot be read.
+    /// </summary>
+    public static async Task<StoreReader> OpenAsync(string folder, CancellationToken token)
+    {
+        if (!File.Exists(Path.Combine(folder, SqliteDatabase.FileName)))
+            throw new StoreException(StoreFaultKind.Final,
+                $"There is no record in {folder} yet. The commands 'once' and 'run' begin one.");
+        var reader = new StoreReader(folder);
+        try
+        {
+            await using var connection = await reader.ConnectAsync(token);
+            SqliteDatabase.RequireVersion(connection.ServerVersion);
+            await MigrationSet.Own.RequireAsync(connection, folder, token);
+            return reader;
+        }
+        catch (Exception)
+        {
+            reader.Dispose();
+            throw;
+        }
+    }
+
+    /// <summary>The kept bytes, their SHA-256 checked; null where none are kept. For files of up to 64 MiB.</summary>
+    public async Task<byte[]?> ReadEvidenceAsync(string sha256, CancellationToken token) =>
+        await PlaceAsync(sha256, token) is { } place ? _evidence.Read(place) : null;
+
+    /// <summary>
+    /// A stream over kept bytes of any size; null where none are kept. It throws at its end where they are damaged.
+    /// </summary>
+    public async Task<Stream?> OpenEvidenceAsync(string sha256, CancellationToken token) =>
+        await PlaceAsync(sha256, token) is { } place ? _evidence.Open(place) : null;
+
+    /// <summary>Every arrival, or every one of a machine, in the order of taking in.</summary>
+    public async IAsyncEnumerable<StoredArrival> ArrivalsAsync(
+        string? machine, long afterSeq, [EnumeratorCancellation] CancellationToken token)
+    {
+        IReadOnlyList<StoredArrival> page;
+        do
+        {
+            await using (var connection = await ConnectAsync(token))
+                page = await ArrivalTable.PageAsync(connection, machine, afterSeq, PageRows, token);
+            foreach (var arrival in page) yield return arrival;
+            if (page.Count > 0) afterSeq = page[^1].Seq;
+        }
+        while (page.Count == PageRows);
+    }
+
+    public async Task<StoredArrival?> ArrivalAsync(string id, CancellationToken token)
+    {
+        await using var connection = await ConnectAsync(token);
+        return await ArrivalTable.ByIdAsync(connection, id, token);
+    }
+
+    /// <summary>Where each file of a machine's source stands.</summary>
+    public async Task<IReadOnlyList<SourcePosition>> PositionsAsync(
+        string machine, string source, CancellationToken token)
+    {
+        await using var connection = await ConnectAsync(token);
+        return await PositionTable.ListAsync(connection, machine, source, token);
+    }
+
+    /// <summary>A machine's time line behind a position, or all of it, in the order in which it is folded.</summary>
+    public async IAsyncEnumerable<StoredSighting> SightingsAsync(
+        string machine, SightingPosition? after, [EnumeratorCancellation] CancellationToken token)
+    {
+        // A page at a time, so that no long read keeps the write-ahead log from being folded back.
+        IReadOnlyList<StoredSighting> page;
+        do
+        {
+            await using (var connection = await ConnectAsync(token))
+                page = await SightingTable.PageAsync(connection, machine, after, PageRows, token);
+            foreach (var sighting in page) yield return sighting;
+            if (page.Count > 0) after = page[^1].Position;
+        }
+        while (page.Count == PageRows);
+    }
+
+    /// <summary>The latest kept state at or before a position, or the latest of all; null where none is kept.</summary>
+    public async Task<KeptState?> LatestKeptAsync(string machine, SightingPosition? atOrBefore, CancellationToken token)
+    {
+        await using var connection = await ConnectAsync(token);
+        return await KeptTable.LatestAsync(connection, machine, atOrBefore, token);
+    }
+
+    /// <summary>The positions at which states are kept, oldest first.</summary>
+    public async Task<IReadOnlyList<SightingPosition>> KeptPositionsAsync(string machine, CancellationToken token)
+    {
+        await using var connection = await ConnectAsync(token);
+        return await KeptTable.PositionsAsync(connection, machine, token);
+    }
+
+    /// <summary>
+    /// Up to when the machine's sources are known to have been read; null before the first clean scan.
+    /// </summary>
+    public async Task<DateTimeOffset?> HorizonAsync(string machine, CancellationToken token)
+    {
+        await using var connection = await ConnectAsync(token);
+        return await HorizonTable.LatestAsync(connection, machine, token);
+    }
+
+    /// <summary>The rows of a kind that hold now (and those withdrawn, if asked for), by moment and id.</summary>
+    public async IAsyncEnumerable<StoredDerived> DerivedAsync(
+        DerivedQuery query, [EnumeratorCancellation] CancellationToken token)
+    {
+        IReadOnlyList<(StoredDerived Row, long Seq)> page;
+        (StoredDerived Row, long Seq)? after = null;
+        do
+        {
+            await using (var connection = await ConnectAsync(token))
+                page = query.Setup is null
+                    ? await DerivedList.PageAsync(connection, query, after, PageRows, token)
+                    : await DerivedList.PageOfSetupAsync(connection, query, after, PageRows, token);
+            foreach (var (row, _) in page) yield return row;
+            if (page.Count > 0) after = page[^1];
+        }
+        while (page.Count == PageRows);
+    }
+
+    /// <summary>
+    /// What holds now whose id begins so, at most <paramref name="limit"/>: one where the beginning is unique.
+    /// </summary>
+    public async Task<IReadOnlyList<StoredDerived>> BeginningAsync(
+        DerivedKind kind, string beginning, int limit, CancellationToken token)
+    {
+        await using var connection = await ConnectAsync(token);
+        return await DerivedList.BeginningAsync(connection, kind, beginning, limit, token);
+    }
+
+    /// <summary>The last start of the program on this store; null in a new one.</summary>
+    public async Task<StartRecord?> LatestStartAsync(CancellationToken token)
+    {
+        await using var connection = await ConnectAsync(token);
+        return await StartTable.LatestAsync(connection, token);
+    }
+
+    /// <summary>Whether all that is derived of a machine is for this configuration and program.</summary>
+    public async Task<bool> IsDerivedForAsync(
+        string machine, string configurationSha256, string programVersion, CancellationToken token)
+    {
+        await using var connection = await ConnectAsync(token);
+        return await StartTable.IsDerivedForAsync(connection, machine, configurationSha256, programVersion, token);
+    }
+
+    public void Dispose()
+    {
+        _evidence.Dispose();
+        SqliteDatabase.ForgetReaders(_folder);
+    }
+
+    private async Task<BlobPlace?> PlaceAsync(string sha256, CancellationToken token)
+    {
+        await using var connection = await ConnectAsync(token);
+        return (await BlobTable.FindAsync(connection, [sha256], token)).GetValueOrDefault(sha256);
+    }
+
+    private Task<SqliteConnection> ConnectAsync(CancellationToken token) =>
+        SqliteDatabase.OpenReaderAsync(_folder, token);
+}
