@@ -9,12 +9,12 @@ internal static class Wording
     private const int NearMost = 40;
 
     /// <summary>The text in quotes, cut where it is long; control characters are shown as question marks.</summary>
-    public static string Quote(string text) => $"\"{Short(text)}\"";
+    public static string Quote(ReadOnlySpan<char> text) => $"\"{Short(text)}\"";
 
-    public static string Short(string text, int most = TextMost)
+    public static string Short(ReadOnlySpan<char> text, int most = TextMost)
     {
         var shown = new StringBuilder();
-        foreach (var letter in text.AsSpan(0, Math.Min(text.Length, most)))
+        foreach (var letter in text[..Math.Min(text.Length, most)])
             shown.Append(char.IsControl(letter) || char.IsSurrogate(letter) ? '?' : letter);
         return text.Length <= most ? shown.ToString() : shown.Append("...").ToString();
     }
