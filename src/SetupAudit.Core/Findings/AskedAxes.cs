@@ -23,7 +23,8 @@ internal static class AskedAxes
             BySheet(use, register, asked);
         }
         if (!setupCase.Machine.IsLathe && NotKnown(setupCase, register) is { } reason)
-            foreach (var axis in OfAnyMill) Add(asked, OffsetKey.Datum(register, axis), was => was with { Unknown = reason });
+            foreach (var axis in OfAnyMill)
+                Add(asked, OffsetKey.Datum(register, axis), was => was with { Unknown = reason });
         return [.. asked.Values.Where(axis => !IsLeftAlone(setupCase, axis))];
     }
 
@@ -58,7 +59,7 @@ internal static class AskedAxes
     private static string? NotKnown(SetupCase setupCase, Register register)
     {
         if (setupCase.Programs.Count == 0) return "no program is known for this setup, so X, Y and Z are asked for";
-        if (setupCase.Programs.Any(use => use.Sheet?.Datums.Any(datum => datum.Register == register) == true)) return null;
+        if (setupCase.Sheets().Any(item => item.Sheet.Datums.Any(datum => datum.Register == register))) return null;
         foreach (var use in setupCase.Programs)
         {
             if (use.Scope is not { } scope)

@@ -15,8 +15,11 @@ internal static class ProgramFacts
     public static IEnumerable<CutRegister> CutRegisters(this SetupCase setupCase) =>
         from use in setupCase.Programs
         from scope in use.Scope?.Registers ?? []
-        where scope.Cuts != false && !scope.Register.IsCommon && !scope.Register.IsG92
+        where scope.Cuts != false && scope.Register.HoldsDatum()
         select new CutRegister(use, scope);
+
+    /// <summary>Whether the register holds the datum of a part; the common offset and G92 add to all.</summary>
+    public static bool HoldsDatum(this Register register) => !register.IsCommon && !register.IsG92;
 
     /// <summary>Tools that programs change to, by the number of the offset that holds their length.</summary>
     public static IEnumerable<IGrouping<int, CalledTool>> CalledTools(this SetupCase setupCase) =>
@@ -26,14 +29,18 @@ internal static class ProgramFacts
         .Where(called => called.Offset > 0)
         .GroupBy(called => called.Offset).OrderBy(group => group.Key);
 
-    /// <summary>Whether the program sets the offset itself, whatever the setter does: a plain write or a probing call.</summary>
+    /// <summary>
+    /// Whether the program sets the offset itself, whatever the setter does: a plain write or a probing call.
+    /// </summary>
     public static bool SetsItself(this ProgramUse use, OffsetKey key) =>
         use.Scope is { } scope
         && (scope.Writes.Any(write => write.Key == key && !write.Adds && !write.Conditional)
             || (key.IsDatum && scope.Probing.Any(move =>
                 move.Sets.Contains(key.Axis) && (move.Register is null || move.Register == key.Register))));
 
-    /// <summary>Whether the program is known to cut anywhere; one that only probes is no program that parts are made by.</summary>
+    /// <summary>
+    /// Whether the program is known to cut anywhere; one that only probes is no program that parts are made by.
+    /// </summary>
     public static bool Cuts(this ProgramUse use) => use.Scope?.Registers.Any(scope => scope.Cuts != false) == true;
 
     /// <summary>Whether nothing it calls is unknown.</summary>
@@ -77,7 +84,9 @@ internal static class ProgramFacts
         return texts;
     }
 
-    /// <summary>Whether this program was the last to cut in the register before the setup: same name, same title.</summary>
+    /// <summary>
+    /// Whether this program was the last to cut in the register before the setup: same name, same title.
+    /// </summary>
     public static LastCut? CarriedBy(this SetupCase setupCase, ProgramUse use, Register register) =>
         setupCase.LastCuts.TryGetValue(register, out var last) && last.Program == use.Program
             && string.Equals(last.Title, use.Text?.Title, StringComparison.Ordinal)

@@ -9,7 +9,9 @@ namespace SetupAudit.Findings;
 /// <summary>How a rule says that it holds: the finding with its id, place, moment and evidence in order.</summary>
 internal static class Raising
 {
-    /// <summary>About one offset: G54.Z or T3.length ends the id, and the finding names register and axis, or tool.</summary>
+    /// <summary>
+    /// About one offset: G54.Z or T3.length ends the id, and the finding names register and axis, or tool.
+    /// </summary>
     public static Finding Raise(
         this SetupCase setupCase, IRule rule, Severity severity, OffsetKey key, string message, DateTimeOffset atUtc,
         IEnumerable<SourceLine?> evidence)
@@ -49,7 +51,9 @@ internal static class Raising
             .ThenBy(line => line.Line),
     ];
 
-    /// <summary>From when a value may be held against this setup: since it stands, but not before the setup opened.</summary>
+    /// <summary>
+    /// From when a value may be held against this setup: since it stands, but not before the setup opened.
+    /// </summary>
     public static DateTimeOffset HeldFrom(this SetupCase setupCase, OffsetState state) =>
         state.SinceUtc > setupCase.Setup.OpenedUtc ? state.SinceUtc : setupCase.Setup.OpenedUtc;
 

@@ -11,6 +11,12 @@ public static class RuleBook
     public static IReadOnlyList<IRule> Rules { get; } =
     [
         new AxisNotSet(),
+        new DatumEmpty(),
+        new DatumFromEarlier(),
+        new RegisterUnused(),
+        new FixedMoved(),
+        new MemoryLost(),
+        new OutsideTravel(),
     ];
 
     /// <summary>Every finding of a setup, in the order of their moments and then of ids, each id once.</summary>

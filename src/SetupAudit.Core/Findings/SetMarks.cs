@@ -42,8 +42,8 @@ internal static class SetMarks
         && (loss.Returned || change.After is null or 0m));
 
     /// <summary>
-    /// Whether the value is what a search that met no surface left behind: the miss lies in the change's interval and no
-    /// good touch of the same offset between it and the change.
+    /// Whether the value is what a search that met no surface left behind: the miss lies in the change's interval and
+    /// no good touch of the same offset between it and the change.
     /// </summary>
     private static bool IsMissed(Setup setup, Change change) =>
         change.By != ChangedBy.Entered && Misses(setup, change.Key).Any(missUtc =>

@@ -16,6 +16,10 @@ internal static class SheetFacts
         setupCase.Programs.Where(use => use.Sheet is not null).DistinctBy(use => use.Program)
             .Select(use => (use, use.Sheet ?? throw new InvalidOperationException("a sheet was just seen")));
 
+    /// <summary>Whether a sheet gives any axis of the register as fixed.</summary>
+    public static bool IsFixed(this SetupCase setupCase, Register register) => setupCase.Sheets().Any(item =>
+        item.Sheet.Datums.Any(datum => datum.Register == register && datum.Fixed.Count > 0));
+
     /// <summary>The value a sheet gives a fixed datum, in the machine's unit (degrees for rotary axes).</summary>
     public static decimal FixedValue(this SetupSheet sheet, OffsetKey key, decimal value, MachineConfig machine) =>
         key.IsLinear ? sheet.InUnit(value, machine.Units) : value;

@@ -3,7 +3,9 @@ using SetupAudit.Shop;
 
 namespace SetupAudit.Findings;
 
-/// <summary>Writes moments for people: on the shop's clock, without a zone, as a setter reads the clock on the wall.</summary>
+/// <summary>
+/// Writes moments for people: on the shop's clock, without a zone, as a setter reads the clock on the wall.
+/// </summary>
 public static class ShopTime
 {
     /// <summary>Day and time to the minute, such as 2026-02-27 09:10.</summary>

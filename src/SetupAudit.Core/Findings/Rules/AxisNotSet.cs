@@ -22,7 +22,7 @@ internal sealed class AxisNotSet : IRule
     {
         if (setupCase.JudgedAt() is not { } atUtc) return [];
         var marks = SetMarks.Of(setupCase);
-        var begun = marks.Where(mark => mark.Key.IsDatum && !mark.Key.Register.IsCommon && !mark.Key.Register.IsG92)
+        var begun = marks.Where(mark => mark.Key.IsDatum && mark.Key.Register.HoldsDatum())
             .GroupBy(mark => mark.Key.Register).OrderBy(group => group.Key).ToList();
         var set = marks.Select(mark => mark.Key).ToHashSet();
         var axes = begun.SelectMany(group => AskedAxes.Of(setupCase, group.Key)
@@ -62,8 +62,8 @@ internal sealed class AxisNotSet : IRule
             : Severity.Stop;
         var evidence = marks.Select(mark => mark.Source).Concat(asked.Evidence)
             .Append(state?.Source).Append(last?.Source);
-        var message = Words.Begin(Words.Name(asked.Key)) + Says(setupCase, asked, marks, last) + Stands(setupCase, asked.Key, state)
-            + "." + setupCase.Doubts(asked.Programs);
+        var message = Words.Begin(Words.Name(asked.Key)) + Says(setupCase, asked, marks, last)
+            + Stands(setupCase, asked.Key, state) + "." + setupCase.Doubts(asked.Programs);
         return setupCase.Raise(this, severity, asked.Key, message, atUtc, evidence) with { Value = state?.Value };
     }
 
@@ -96,7 +96,9 @@ internal sealed class AxisNotSet : IRule
         var at = ShopTime.Near(last.AtUtc, referenceUtc, setupCase.Shop);
         if (last.FromUtc is { } fromUtc)
             return $"between {ShopTime.Near(fromUtc, referenceUtc, setupCase.Shop)} and {at}";
-        return marks.Exists(mark => ShopTime.Near(mark.AtUtc, referenceUtc, setupCase.Shop) != at) ? $"by {at}" : $"at {at}";
+        return marks.Exists(mark => ShopTime.Near(mark.AtUtc, referenceUtc, setupCase.Shop) != at)
+            ? $"by {at}"
+            : $"at {at}";
     }
 
     private static string Stands(SetupCase setupCase, OffsetKey key, OffsetState? state)
