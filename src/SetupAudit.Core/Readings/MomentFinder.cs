@@ -6,7 +6,8 @@ using SetupAudit.Shop.Configuration;
 namespace SetupAudit.Readings;
 
 /// <summary>
-/// Finds the moment that the files of one Watch entry speak of: in the name or the text where the configuration says so,
+/// Finds the moment that the files of one Watch entry speak of: in the name or the text where the configuration says
+/// so,
 /// else the time on the share. Never the clock of whoever reads.
 /// </summary>
 public sealed class MomentFinder

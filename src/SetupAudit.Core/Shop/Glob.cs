@@ -6,7 +6,9 @@ namespace SetupAudit.Shop;
 /// </summary>
 public static class Glob
 {
-    /// <summary>Whether the whole text matches. Names of files are compared with <paramref name="ignoreCase"/>.</summary>
+    /// <summary>
+    /// Whether the whole text matches. Names of files are compared with <paramref name="ignoreCase"/>.
+    /// </summary>
     public static bool Matches(string pattern, string text, bool ignoreCase = false)
     {
         ArgumentNullException.ThrowIfNull(pattern);

@@ -10,7 +10,9 @@ public sealed record PrintPattern
         "pallet-change", "setter", "note",
     ];
 
-    /// <summary>The groups of a pattern that are read; all but <c>time</c> go into the reading under their own names.</summary>
+    /// <summary>
+    /// The groups of a pattern that are read; all but <c>time</c> go into the reading under their own names.
+    /// </summary>
     public static IReadOnlyList<string> Groups { get; } =
     [
         "time", "program", "feature", "register", "axis", "value", "x", "y", "z", "size", "angle", "nominal", "low",

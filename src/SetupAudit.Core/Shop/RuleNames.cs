@@ -1,6 +1,8 @@
 namespace SetupAudit.Shop;
 
-/// <summary>The names of the rules, in the contract's order (section 6): what the configuration may set a severity for.</summary>
+/// <summary>
+/// The names of the rules, in the contract's order (section 6): what the configuration may set a severity for.
+/// </summary>
 public static class RuleNames
 {
     public static IReadOnlyList<string> All { get; } =

@@ -31,7 +31,8 @@ public sealed class ShopClock
     }
 
     /// <summary>
-    /// The moment at which a machine's clock read this: by the machine's zone or else the shop's, less what its clock is
+    /// The moment at which a machine's clock read this: by the machine's zone or else the shop's, less what its clock
+    /// is
     /// ahead. Does not throw.
     /// </summary>
     public DateTimeOffset ToUtc(DateTime local, MachineConfig machine) => Less(ToUtc(local, ZoneOf(machine)), machine);

@@ -8,7 +8,9 @@ namespace SetupAudit.Shop;
 /// </summary>
 public static class ShopConfigReader
 {
-    /// <summary>Does not throw on any content. <paramref name="configFolder"/> is the full path of the file's folder.</summary>
+    /// <summary>
+    /// Does not throw on any content. <paramref name="configFolder"/> is the full path of the file's folder.
+    /// </summary>
     public static ConfigResult Read(ReadOnlySpan<byte> utf8Json, string configFolder)
     {
         if (!Path.IsPathFullyQualified(configFolder))

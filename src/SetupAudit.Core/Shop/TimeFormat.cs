@@ -29,7 +29,9 @@ public static class TimeFormat
             : null;
     }
 
-    /// <summary>Reads a time. <paramref name="offset"/> is the written offset from UTC, null where there is none.</summary>
+    /// <summary>
+    /// Reads a time. <paramref name="offset"/> is the written offset from UTC, null where there is none.
+    /// </summary>
     public static bool TryRead(ReadOnlySpan<char> text, string format, out DateTime local, out TimeSpan? offset)
     {
         offset = null;

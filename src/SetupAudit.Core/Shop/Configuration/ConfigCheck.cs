@@ -8,7 +8,9 @@ internal sealed class ConfigCheck
 
     private readonly List<ConfigFault> _faults = [];
 
-    /// <summary>The file broke off: what is missing may have stood after the break, so it is no fault of its own.</summary>
+    /// <summary>
+    /// The file broke off: what is missing may have stood after the break, so it is no fault of its own.
+    /// </summary>
     public bool IsCutShort { get; set; }
 
     /// <summary>In the order of the file.</summary>

@@ -1,7 +1,8 @@
 namespace SetupAudit.Shop.Configuration;
 
 /// <summary>
-/// The key Machines. With Like a machine takes the keys of another that it does not give itself, so that what is missing
+/// The key Machines. With Like a machine takes the keys of another that it does not give itself, so that what is
+/// missing
 /// can be told only once the keys are together.
 /// </summary>
 internal sealed class MachinesShape() : ConfigShape("an object from machine names to machines")

@@ -1,6 +1,8 @@
 namespace SetupAudit.Shop.Configuration;
 
-/// <summary>An object whose keys are the shop's own names, or one of a set of names, and whose values have one shape.</summary>
+/// <summary>
+/// An object whose keys are the shop's own names, or one of a set of names, and whose values have one shape.
+/// </summary>
 /// <param name="names">The names there are; null where any name will do.</param>
 internal sealed class MapShape(string allowed, ConfigShape item, IReadOnlyList<string>? names = null)
     : ConfigShape(allowed)

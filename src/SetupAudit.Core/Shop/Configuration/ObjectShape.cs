@@ -8,7 +8,9 @@ internal sealed class ObjectShape(
 {
     public IReadOnlyList<ConfigKey> Keys { get; } = keys;
 
-    /// <summary>Keys that a person may well write but must not, with the sentence that says what to do instead.</summary>
+    /// <summary>
+    /// Keys that a person may well write but must not, with the sentence that says what to do instead.
+    /// </summary>
     public IReadOnlyDictionary<string, string> Refused { get; init; } = new Dictionary<string, string>();
 
     public override void Check(ConfigNode node, ConfigCheck check)

@@ -27,7 +27,9 @@ internal static class Wording
         _ => string.Join(", ", words.Take(words.Count - 1)) + " or " + words[^1],
     };
 
-    /// <summary>The word that was probably meant: fewest letters to change, case aside; null where none is near.</summary>
+    /// <summary>
+    /// The word that was probably meant: fewest letters to change, case aside; null where none is near.
+    /// </summary>
     public static string? Nearest(string found, IEnumerable<string> words)
     {
         if (found.Length is 0 or > NearMost) return null;
