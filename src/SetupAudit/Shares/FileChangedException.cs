@@ -1,6 +1,8 @@
 namespace SetupAudit.Shares;
 
-/// <summary>A file gave other bytes, or another size or time, than when it was first read: it is tried again next time.</summary>
+/// <summary>
+/// A file gave other bytes, or another size or time, than when it was first read: it is tried again next time.
+/// </summary>
 public sealed class FileChangedException : IOException
 {
     public FileChangedException()

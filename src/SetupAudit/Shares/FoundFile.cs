@@ -1,3 +1,5 @@
+using System.Runtime.InteropServices;
+
 namespace SetupAudit.Shares;
 
 /// <summary>
@@ -15,7 +17,9 @@ public sealed record FoundFile
     /// <summary>The name below the watched folder, with forward slashes.</summary>
     public required string Name { get; init; }
 
-    /// <summary>Of the bytes handed out: for a piece of a print-out, the piece. Of a refused file, as it was listed.</summary>
+    /// <summary>
+    /// Of the bytes handed out: for a piece of a print-out, the piece. Of a refused file, as it was listed.
+    /// </summary>
     public required long SizeBytes { get; init; }
 
     /// <summary>The time on the share.</summary>
@@ -24,7 +28,9 @@ public sealed record FoundFile
     /// <summary>Of the bytes handed out, in lower-case hexadecimal; empty where the file was refused.</summary>
     public required string Sha256 { get; init; }
 
-    /// <summary>The bytes of a file up to <see cref="ScanLimits.HeldBytes"/>; null for a larger or a refused one.</summary>
+    /// <summary>
+    /// The bytes of a file up to <see cref="ScanLimits.HeldBytes"/>; null for a larger or a refused one.
+    /// </summary>
     public ReadOnlyMemory<byte>? Bytes { get; init; }
 
     /// <summary>Where the bytes begin in the file: not 0 only for a piece of a growing print-out.</summary>
@@ -46,7 +52,12 @@ public sealed record FoundFile
     /// The bytes, as often as wanted. A large file is opened again on the share; the stream throws
     /// <see cref="FileChangedException"/> at its end when it did not give the bytes of <see cref="Sha256"/>.
     /// </summary>
-    public Stream OpenStream() => Bytes is { } held
-        ? new MemoryStream(held.ToArray(), writable: false)
-        : _open?.Invoke() ?? throw new InvalidOperationException($"{Name} was refused and has no bytes.");
+    public Stream OpenStream()
+    {
+        if (Bytes is not { } held)
+            return _open?.Invoke() ?? throw new InvalidOperationException($"{Name} was refused and has no bytes.");
+        return MemoryMarshal.TryGetArray(held, out var array)
+            ? new MemoryStream(array.Array ?? [], array.Offset, array.Count, writable: false)
+            : new MemoryStream(held.ToArray(), writable: false);
+    }
 }

@@ -1,6 +1,8 @@
 namespace SetupAudit.Shares;
 
-/// <summary>What the scan needs of a file system. All calls block, and on a dead mount they may block for ever.</summary>
+/// <summary>
+/// What the scan needs of a file system. All calls block, and on a dead mount they may block for ever.
+/// </summary>
 public interface IShareFiles
 {
     /// <summary>
@@ -12,6 +14,8 @@ public interface IShareFiles
     /// <summary>Opens for reading without locking anybody out, and without following a link.</summary>
     IShareFile Open(string path);
 
-    /// <summary>Which mounted file system the folder lies on, the same text again after a reboot; null where unknown.</summary>
+    /// <summary>
+    /// Which mounted file system the folder lies on, the same text again after a reboot; null where unknown.
+    /// </summary>
     string? Mount(string folder);
 }

@@ -17,6 +17,8 @@ public sealed record ScanLimits
     /// <summary>... or this many bytes.</summary>
     public int BatchBytes { get; init; } = 16 << 20;
 
-    /// <summary>An unfinished last line of a print-out counts after this long unchanged (contract, promise 2).</summary>
+    /// <summary>
+    /// An unfinished last line of a print-out counts after this long unchanged (contract, promise 2).
+    /// </summary>
     public TimeSpan UnfinishedLine { get; init; } = TimeSpan.FromSeconds(60);
 }

@@ -17,7 +17,9 @@ public sealed record ScanReport
     /// </summary>
     public DateTimeOffset? HorizonUtc { get; init; }
 
-    /// <summary>Why the scan was not clean, for people: always temporary, it is tried again. Null where it was clean.</summary>
+    /// <summary>
+    /// Why the scan was not clean, for people: always temporary, it is tried again. Null where it was clean.
+    /// </summary>
     public string? Fault { get; init; }
 
     /// <summary>How many files were listed that match.</summary>

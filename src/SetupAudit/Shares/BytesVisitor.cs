@@ -1,0 +1,4 @@
+namespace SetupAudit.Shares;
+
+/// <summary>Called with each stretch of bytes, in order.</summary>
+internal delegate void BytesVisitor(ReadOnlySpan<byte> bytes);

@@ -1,0 +1,132 @@
+namespace SetupAudit.Shares;
+
+/// <summary>
+/// Lists the folder and lays the listing beside what is known. An unchanged file costs a look-up and no memory; what
+/// may have to be read comes out as candidates. What a whole listing does not show is noted, and long after forgotten.
+/// </summary>
+internal sealed class FolderSight
+{
+    private readonly ShareSource _source;
+    private readonly IShareFiles _files;
+    private readonly KnownFiles _known;
+    private readonly FolderListing _listing;
+    private readonly List<Candidate> _candidates = [];
+    private readonly HashSet<string> _new = new(StringComparer.Ordinal);
+    private readonly List<KnownFile> _returned = [];
+    private int _scan;
+    private int _knownSeen;
+    private DateTime _nowUtc;
+    private bool _isMountNoted;
+
+    public FolderSight(ShareSource source, IShareFiles files, KnownFiles known)
+    {
+        _source = source;
+        _files = files;
+        _known = known;
+        _listing = new FolderListing(files, source.Watch.FullFolder, new FileGlob(source.Watch.Files), See);
+    }
+
+    public IReadOnlyList<Candidate> Candidates => _candidates;
+
+    /// <summary>How many entries the listing showed that the glob means.</summary>
+    public int Files { get; private set; }
+
+    public ListingFault? List(int scan, DateTime nowUtc, CancellationToken cancel)
+    {
+        (_scan, _nowUtc, _knownSeen, Files) = (scan, nowUtc, 0, 0);
+        _candidates.Clear();
+        _returned.Clear();
+        _new.Clear();
+        return _listing.Walk(cancel) ?? FindMount();
+    }
+
+    /// <summary>
+    /// After a whole listing: what came back, what went missing, what was forgotten, what only changed case.
+    /// </summary>
+    public void NoteAbsences(ScanOutbox outbox)
+    {
+        foreach (var known in _returned) outbox.Remember(known with { MissingUtc = null });
+        if (_knownSeen == _known.Count) return;
+        var missing = new List<KnownFile>();
+        var forgotten = new List<string>();
+        foreach (var known in _known.All)
+        {
+            if (known.SeenInScan == _scan) continue;
+            if (known.MissingUtc is not { } since) missing.Add(known);
+            else if (_nowUtc - since >= KnownFiles.ForgetAfter) forgotten.Add(known.Name);
+        }
+
+        forgotten.ForEach(outbox.Forget);
+        if (missing.Count > 0) FollowCase(missing, outbox);
+        foreach (var known in missing) outbox.Remember(known with { MissingUtc = _nowUtc });
+    }
+
+    private void See(ReadOnlySpan<char> name, EntryKind kind, FileStamp stamp)
+    {
+        var known = _known.Find(name);
+        if (known is not null)
+        {
+            // A listing of a share may show a name twice when the folder changes meanwhile.
+            if (known.SeenInScan == _scan) return;
+            known.SeenInScan = _scan;
+            _knownSeen++;
+            if (known.MissingUtc is not null) _returned.Add(known);
+        }
+
+        Files++;
+
+        if (known is null)
+            AddNew(name.ToString(), kind, stamp);
+        else if (known.Kind != kind || (known.Listed != stamp && kind == EntryKind.File))
+            _candidates.Add(new Candidate(known.Name, kind, stamp, known, CandidateWhy.Changed));
+        else if (_nowUtc >= known.DueUtc || _nowUtc < known.ReadUtc - KnownFiles.ForgetAfter)
+            _candidates.Add(new Candidate(known.Name, kind, stamp, known, CandidateWhy.Recheck));
+        else if (known.Growth is { HasTail: true })
+            _candidates.Add(new Candidate(known.Name, kind, stamp, known, CandidateWhy.Tail));
+    }
+
+    private void AddNew(string name, EntryKind kind, FileStamp stamp)
+    {
+        if (_new.Add(name)) _candidates.Add(new Candidate(name, kind, stamp, null, CandidateWhy.Changed));
+    }
+
+    /// <summary>A name that only changed case, with the same size and time, is the same document.</summary>
+    private void FollowCase(List<KnownFile> missing, ScanOutbox outbox)
+    {
+        if (!_candidates.Exists(one => one.Known is null)) return;
+        var byName = missing.ToLookup(one => one.Name, StringComparer.OrdinalIgnoreCase);
+        _candidates.RemoveAll(candidate =>
+        {
+            if (candidate.Known is not null) return false;
+            var was = byName[candidate.Name].FirstOrDefault(one => one.Kind == candidate.Kind
+                && one.Listed == candidate.Listed && missing.Contains(one));
+            if (was is null) return false;
+            missing.Remove(was);
+            outbox.Forget(was.Name);
+            outbox.Remember(was with { Name = candidate.Name, SeenInScan = _scan });
+            return true;
+        });
+    }
+
+    /// <summary>
+    /// An unmounted share leaves an empty folder. Where all files went at once, the mount they were seen on must be
+    /// there.
+    /// </summary>
+    private ListingFault? FindMount()
+    {
+        var isEmptied = Files == 0 && _known.All.Any(one => one.MissingUtc is null);
+        if (_isMountNoted && !isEmptied) return null;
+        if (Files == 0 && !isEmptied) return null;
+        var mount = _files.Mount(_source.Watch.FullFolder);
+        if (isEmptied)
+        {
+            return _known.Mount is not { } was || mount == was
+                ? null
+                : new ListingFault($"the folder is empty, and what was mounted there is gone ({was})", true);
+        }
+
+        _isMountNoted = true;
+        if (mount != _known.Mount) _known.NoteMount(mount);
+        return null;
+    }
+}

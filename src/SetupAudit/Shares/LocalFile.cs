@@ -1,0 +1,31 @@
+using Microsoft.Win32.SafeHandles;
+
+namespace SetupAudit.Shares;
+
+/// <summary>An open file of the local file system or a mount.</summary>
+internal sealed class LocalFile : IShareFile
+{
+    private readonly SafeFileHandle _handle;
+
+    public LocalFile(string path)
+    {
+        _handle = LinuxOpen.Available
+            ? LinuxOpen.Read(path)
+            : File.OpenHandle(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete);
+        try
+        {
+            Stat();
+        }
+        catch (NotSupportedException fault)
+        {
+            _handle.Dispose();
+            throw new IOException("it is a pipe or a device, not a file", fault);
+        }
+    }
+
+    public FileStamp Stat() => new(RandomAccess.GetLength(_handle), File.GetLastWriteTimeUtc(_handle));
+
+    public int Read(Span<byte> buffer, long offset) => RandomAccess.Read(_handle, buffer, offset);
+
+    public void Dispose() => _handle.Dispose();
+}

@@ -1,0 +1,39 @@
+namespace SetupAudit.Shares;
+
+/// <summary>Gathers what was taken of print-outs that may now lie under another name.</summary>
+internal sealed class Rotations(IShareFiles files, Trials trials, KnownFiles known)
+{
+    public IReadOnlyList<Remains> Find(IReadOnlyList<Candidate> listed, Turn turn)
+    {
+        var changed = listed.Where(one => one.Why == CandidateWhy.Changed)
+            .ToDictionary(one => one.Name, StringComparer.Ordinal);
+        var remains = new List<Remains>();
+        foreach (var file in known.All)
+        {
+            if (file.Growth is not { } growth) continue;
+            var isLeft = file.SeenInScan != turn.Moment.Number
+                || (changed.TryGetValue(file.Name, out var candidate) && !GoesOn(candidate, growth, turn.Cancel));
+            remains.Add(new Remains(file, growth, isLeft));
+            if (growth.Former is { } former)
+                remains.Add(new Remains(file, new Growth { Mark = former, Lines = growth.FormerLines }, IsLeft: true));
+        }
+
+        return remains;
+    }
+
+    private bool GoesOn(Candidate candidate, Growth growth, CancellationToken cancel)
+    {
+        if (candidate.Kind != EntryKind.File) return false;
+        try
+        {
+            using var file = files.Open(trials.PathOf(candidate));
+            return new GrowingFile(file, trials.Limits.HeldBytes, cancel)
+                .Continue(growth.Mark, file.Stat().SizeBytes, whole: false) is not null;
+        }
+        catch (Exception fault) when (ShareErrors.Expected(fault))
+        {
+            // Whoever comes to read it tells; here it only is not known to go on.
+            return false;
+        }
+    }
+}

@@ -1,0 +1,132 @@
+using Serilog;
+
+namespace SetupAudit.Shares;
+
+/// <summary>Watches one source: scans it, hands over what was found, and says when to look again.</summary>
+internal sealed class ShareWorker : IDisposable
+{
+    /// <summary>A call on a share that takes longer than this is told as a fault.</summary>
+    public static readonly TimeSpan Unanswered = TimeSpan.FromSeconds(10);
+
+    private static readonly TimeSpan LongestBackOff = TimeSpan.FromSeconds(30);
+    private static readonly TimeSpan LeastGap = TimeSpan.FromMilliseconds(250);
+
+    private readonly ShareSource _source;
+    private readonly TimedFiles _files;
+    private readonly TimeProvider _time;
+    private readonly IIntake _intake;
+    private readonly ShareLog _log;
+    private readonly Alarm _alarm;
+    private readonly bool _takesHints;
+    private FolderScan? _scan;
+    private ChangeHint? _hint;
+    private int _faults;
+    private volatile ShareStatus _status;
+
+    public ShareWorker(ShareSource source, IShareFiles files, TimeProvider time, IIntake intake)
+    {
+        _source = source;
+        _files = new TimedFiles(files, time);
+        _time = time;
+        _intake = intake;
+        _log = new ShareLog(source, time);
+        _alarm = new Alarm(time);
+        _takesHints = files is LocalFiles;
+        _status = new ShareStatus(source, null, null);
+    }
+
+    public ShareStatus Status => Silence() is { } silence ? _status with { Fault = silence } : _status;
+
+    /// <summary>Until cancelled. Waits between scans; a poke cuts the wait short.</summary>
+    public void Run(CancellationToken cancel)
+    {
+        try
+        {
+            while (true)
+            {
+                var delay = Step(cancel);
+                if (!_alarm.Wait(delay, cancel)) _alarm.Wait(LeastGap, cancel);
+            }
+        }
+        catch (OperationCanceledException) when (cancel.IsCancellationRequested)
+        {
+            Log.Debug("Stopped watching {Source}", _source);
+        }
+        finally
+        {
+            _hint?.Dispose();
+        }
+    }
+
+    /// <summary>One scan; gives how long to wait for the next.</summary>
+    public TimeSpan Step(CancellationToken cancel)
+    {
+        try
+        {
+            _scan ??= new FolderScan(_source, _files, _time, _intake.Positions(_source));
+            var report = _scan.Run(batch => _intake.TakeIn(batch, cancel), cancel);
+            _intake.Ended(report);
+            return Note(report);
+        }
+        catch (Exception fault) when (fault is not OperationCanceledException || !cancel.IsCancellationRequested)
+        {
+            // The last line of defence of this thread: what is behind the intake, a full disk or a lost database, is
+            // told and retried there; the files are still on the share and come again.
+            Log.Error(fault, "Could not take in from {Source}", _source);
+            return BackOff($"what was found could not be taken in: {fault.Message}");
+        }
+    }
+
+    /// <summary>Called from another thread: tells of a share that does not answer.</summary>
+    public void TellSilence()
+    {
+        if (Silence() is { } silence) _log.Fault(silence);
+    }
+
+    public void Dispose()
+    {
+        _hint?.Dispose();
+        _alarm.Dispose();
+    }
+
+    private TimeSpan Note(ScanReport report)
+    {
+        if (report.Fault is { } fault)
+        {
+            _log.Fault(fault);
+            return BackOff(fault);
+        }
+
+        _log.Fine();
+        _faults = 0;
+        _status = new ShareStatus(_source, report.StartedUtc, null);
+        if (report.Taken > 0)
+        {
+            Log.Debug("Scanned {Source}: {Files} files, {Taken} taken in, {Waiting} waiting",
+                _source, report.Files, report.Taken, report.Waiting);
+        }
+
+        TakeHint();
+        return report.ReadyIn is { } ready && ready < _source.Watch.Poll ? ready : _source.Watch.Poll;
+    }
+
+    private TimeSpan BackOff(string fault)
+    {
+        _status = _status with { Fault = fault };
+        _faults = Math.Min(_faults + 1, 16);
+        var delay = _source.Watch.Poll * Math.Pow(2, _faults - 1);
+        return delay < LongestBackOff ? delay : LongestBackOff;
+    }
+
+    private string? Silence() => _files.Silence is var silence && silence >= Unanswered
+        ? string.Create(System.Globalization.CultureInfo.InvariantCulture,
+            $"the share has not answered for {silence.TotalSeconds:0} s")
+        : null;
+
+    private void TakeHint()
+    {
+        if (!_takesHints || _hint is { IsDeaf: false }) return;
+        _hint?.Dispose();
+        _hint = ChangeHint.Try(_source, _alarm.Poke);
+    }
+}
