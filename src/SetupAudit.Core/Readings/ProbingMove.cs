@@ -23,6 +23,9 @@ public sealed record ProbingMove
     /// </summary>
     public Register? Register { get; init; }
 
+    /// <summary>The call names its register by a number that the program does not give: which one is not known.</summary>
+    public bool RegisterUnknown { get; init; }
+
     /// <summary>The axes the call sets; empty for a plain move.</summary>
     public IReadOnlyList<Axis> Sets { get; init; } = [];
 }

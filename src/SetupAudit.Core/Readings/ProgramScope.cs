@@ -14,4 +14,7 @@ public sealed record ProgramScope
 
     /// <summary>Called programs that no source has shown: nothing that rests on them is passed.</summary>
     public required IReadOnlyList<string> Missing { get; init; }
+
+    /// <summary>Calls nest deeper, or run longer, than is followed: the lists hold what was seen up to there.</summary>
+    public bool IsCutShort { get; init; }
 }

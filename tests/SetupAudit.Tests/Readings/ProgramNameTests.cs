@@ -1,7 +1,4 @@
-using SetupAudit.Readings;
-using Xunit;
-
-namespace SetupAudit.Tests.Readings;
+namespace SetupAudit.Readings;
 
 public sealed class ProgramNameTests
 {

@@ -1,0 +1,35 @@
+namespace SetupAudit.Readings;
+
+/// <summary>Gathers a program's probing moves and calls, and takes distances back where they turn out to be doubtful.</summary>
+internal sealed class ProgramProbings(ProgramFaults faults)
+{
+    public const int ListedMost = 10_000;
+
+    private readonly List<(ProbingMove Move, ProgramReads? Reads)> _drafts = [];
+    private bool _isFull;
+
+    public int Count => _drafts.Count;
+
+    public void Add(ProbingMove move, ProgramReads? reads)
+    {
+        if (_drafts.Count < ListedMost)
+        {
+            _drafts.Add((move, reads));
+            return;
+        }
+        if (!_isFull) faults.Add(move.Line, 1, $"the program probes more than {ListedMost} times; the moves from here on are not listed");
+        _isFull = true;
+    }
+
+    public void Doubt(int from, ProgramAssignments assigned)
+    {
+        for (var index = from; index < _drafts.Count; index++)
+        {
+            var (move, reads) = _drafts[index];
+            if (reads is not null && reads.RestOn(assigned))
+                _drafts[index] = (move with { Search = null, Standoff = null }, reads);
+        }
+    }
+
+    public IReadOnlyList<ProbingMove> List() => [.. _drafts.Select(draft => draft.Move)];
+}
