@@ -7,6 +7,9 @@ public sealed record ProbingMove
 {
     public required int Line { get; init; }
 
+    /// <summary>In a scope: the called program in whose file the line stands; null for the program itself.</summary>
+    public string? Program { get; init; }
+
     /// <summary>"straight" for G38.2, else the configured kind.</summary>
     public required string Kind { get; init; }
 

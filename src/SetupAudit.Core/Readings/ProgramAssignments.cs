@@ -1,6 +1,8 @@
 namespace SetupAudit.Readings;
 
-/// <summary>Which parameters were set since a stretch of a program began: a loop, a branch, a jump or the whole.</summary>
+/// <summary>
+/// Which parameters were set since a stretch of a program began: a loop, a branch, a jump or the whole.
+/// </summary>
 internal sealed class ProgramAssignments
 {
     // A program that sets more different ones is taken to have set all: hostile text must not fill the memory.

@@ -22,15 +22,19 @@ internal sealed class ProgramBlockReader(MachineConfig machine, ProgramFaults fa
         ("RETURN", ProgramFlowWord.None), ("BREAK", ProgramFlowWord.None), ("CONTINUE", ProgramFlowWord.None),
     ];
 
+    private ProgramRun? _run;
     private ExpressionParameters _parameters = new();
 
     public ProgramBlock Block { get; } = new();
 
-    /// <summary>Fills <see cref="Block"/> with what the line says, worked out by these parameters.</summary>
-    public void Read(ReadOnlySpan<byte> line, int number, ExpressionParameters parameters)
+    /// <summary>
+    /// Fills <see cref="Block"/> with what the line says, worked out by the parameters of that program.
+    /// </summary>
+    public void Read(ReadOnlySpan<byte> line, int number, ProgramRun run)
     {
-        _parameters = parameters;
-        parameters.BeginReads();
+        _run = run;
+        _parameters = run.Parameters;
+        _parameters.BeginReads();
         Block.Begin(number);
         var scanner = new WordScanner(line);
         var behind = 0;
@@ -76,8 +80,8 @@ internal sealed class ProgramBlockReader(MachineConfig machine, ProgramFaults fa
         if (scanner.IsNumber)
         {
             // "X1e999" is no X1 with a word E behind it; "Z-10. E1.5" has one, the lead of a thread.
-            var start = scanner.Start;
-            if (scanner.Letter == 'E' && !scanner.Number.HasPoint && start > 0 && start == behind && IsDigit(line[start - 1]))
+            var followsDigit = scanner.Start > 0 && scanner.Start == behind && IsDigit(line[behind - 1]);
+            if (scanner.Letter == 'E' && !scanner.Number.HasPoint && followsDigit)
                 Fault(scanner.Column, "a number has an exponent here; controls write none");
             else TakeNumber(in scanner);
             return;
@@ -92,6 +96,8 @@ internal sealed class ProgramBlockReader(MachineConfig machine, ProgramFaults fa
         if (scanner.Letter == 'N' && Block.IsEmpty && number.TryWhole(out var label))
         {
             Block.Label = label;
+            // A jump may lead here: what the block's own values rest on is then not sure any more.
+            _run?.Arrive(label);
             return;
         }
         decimal? value = number.Value;
@@ -106,7 +112,8 @@ internal sealed class ProgramBlockReader(MachineConfig machine, ProgramFaults fa
 
     private void Add(ProgramWord word)
     {
-        if (!Block.Add(word)) Fault(word.Column, $"the line has more than {ProgramBlock.WordsMost} words, which no block has");
+        if (!Block.Add(word))
+            Fault(word.Column, $"the line has more than {ProgramBlock.WordsMost} words, which no block has");
     }
 
     private void TakeName(ref WordScanner scanner, ReadOnlySpan<byte> line)
@@ -117,7 +124,9 @@ internal sealed class ProgramBlockReader(MachineConfig machine, ProgramFaults fa
             Fault(scanner.Column, "a program number is a whole number, such as O2041");
             return;
         }
-        var text = scanner.IsNumber ? "O" + ProgramComments.TextOf(name) : ProgramComments.TextOf(name.Trim("<>"u8)) ?? "";
+        var text = scanner.IsNumber
+            ? "O" + ProgramComments.TextOf(name)
+            : ProgramComments.TextOf(name.Trim("<>"u8)) ?? "";
         Block.Name = ProgramName.Normalise(text.Replace(" ", "", StringComparison.Ordinal));
         TakeDialect(ref scanner, line);
     }
@@ -147,7 +156,8 @@ internal sealed class ProgramBlockReader(MachineConfig machine, ProgramFaults fa
             return;
         }
         var value = WorkOut(in scanner, scanner.Value, out _);
-        Block.Settings.Add(new ProgramSetting(number, value, number is null && ProgramDatumNumbers.NamesOne(machine, scanner.Target)));
+        var mayBeDatum = number is null && ProgramDatumNumbers.NamesOne(machine, scanner.Target);
+        Block.Settings.Add(new ProgramSetting(number, value, mayBeDatum));
     }
 
     private decimal? WorkOut(in WordScanner scanner, ReadOnlySpan<byte> text, out bool isFault)
@@ -156,7 +166,8 @@ internal sealed class ProgramBlockReader(MachineConfig machine, ProgramFaults fa
         var value = reader.ReadAll();
         isFault = reader.Reason is not null;
         // The value is the last part of its token.
-        if (reader.Reason is { } reason) Fault(scanner.Column + scanner.End - scanner.Start - text.Length + reader.Position, reason);
+        var start = scanner.Column + scanner.End - scanner.Start - text.Length;
+        if (reader.Reason is { } reason) Fault(start + reader.Position, reason);
         return value;
     }
 
@@ -182,7 +193,8 @@ internal sealed class ProgramBlockReader(MachineConfig machine, ProgramFaults fa
         if (token.IsEmpty) return;
         // The word is listed without its value, so that what it would have set is not passed over.
         var letter = (char)(token[0] & 0xDF);
-        if (letter is >= 'A' and <= 'Z') Add(new ProgramWord(letter, null, false, false, line.Length - token.Length + 1));
+        var column = line.Length - token.Length + 1;
+        if (letter is >= 'A' and <= 'Z') Add(new ProgramWord(letter, null, false, false, column));
         if (line[behind..].Contains((byte)'=')) Block.Settings.Add(new ProgramSetting(null, null, false));
     }
 

@@ -34,7 +34,9 @@ internal sealed class ProgramBytes
         BigEndian,
     }
 
-    /// <summary>Takes what is still wanted of the head off the front of a piece; gives the head's text once it is whole.</summary>
+    /// <summary>
+    /// Takes what is still wanted of the head off the front of a piece; gives the head's text once it is whole.
+    /// </summary>
     public ReadOnlySpan<byte> TakeHead(ref ReadOnlySpan<byte> piece)
     {
         if (_form != Form.Undecided) return [];

@@ -2,7 +2,9 @@ using SetupAudit.Datums;
 
 namespace SetupAudit.Readings;
 
-/// <summary>What G codes mean to a reader of datums; codes in tenths. Where RS274/NGC has none it is common practice.</summary>
+/// <summary>
+/// What G codes mean to a reader of datums; codes in tenths. Where RS274/NGC has none it is common practice.
+/// </summary>
 internal static class ProgramCodes
 {
     public const int Dwell = 40;
@@ -38,7 +40,7 @@ internal static class ProgramCodes
     public static Register? RegisterOf(int code) => code switch
     {
         540 or 550 or 560 or 570 or 580 or 590 => Register.System(code / 10 - 53),
-        591 or 592 or 593 => Register.System(code - 585),
+        591 or 592 or 593 => Register.System(code - 584),
         _ => null,
     };
 
@@ -54,10 +56,14 @@ internal static class ProgramCodes
         _ => MovesElsewhere(code) || code is 510 or 680 or 682 or 683 or 684,
     };
 
-    /// <summary>Reference points (G27 to G30), a tool measured by the machine (G37), machine coordinates (G53).</summary>
+    /// <summary>
+    /// Reference points (G27 to G30), a tool measured by the machine (G37), machine coordinates (G53).
+    /// </summary>
     public static bool MovesElsewhere(int code) => code is 270 or 280 or 290 or 300 or 370 or 530;
 
-    /// <summary>Whether the code moves the origin or turns the axes, so that what a position reads is not known.</summary>
+    /// <summary>
+    /// Whether the code moves the origin or turns the axes, so that what a position reads is not known.
+    /// </summary>
     public static bool TurnsCoordinates(int code) =>
         code is 150 or 160 or 500 or 501 or 510 or 511 or LocalShift or (>= 680 and <= 699);
 }

@@ -37,7 +37,9 @@ internal static class ProgramComments
         return first;
     }
 
-    /// <summary>What a person may read of some bytes: trimmed, cut to a length, nothing but printable characters.</summary>
+    /// <summary>
+    /// What a person may read of some bytes: trimmed, cut to a length, nothing but printable characters.
+    /// </summary>
     public static string? TextOf(ReadOnlySpan<byte> bytes)
     {
         bytes = bytes.Trim(" \t"u8);

@@ -6,7 +6,8 @@ namespace SetupAudit.Readings;
 /// <summary>Which parameter numbers hold datums, for programs that reckon a number instead of writing it.</summary>
 internal static class ProgramDatumNumbers
 {
-    // The bases that programs reckon from: the numbers below 5221 are common practice (no source), 5386 is the last that
+    // The bases that programs reckon from: the numbers below 5221 are common practice (no source), 5386 is the last
+    // that
     // RS274/NGC publishes.
     private const int BaseFirst = 5200;
     private const int BaseLast = 5386;
@@ -35,7 +36,8 @@ internal static class ProgramDatumNumbers
         number = 0;
         if (key.IsTool || key.Axis > Axis.C) return false;
         if (key.Register.IsG92) number = G92First + (int)key.Axis;
-        else if (key.Register.Number is >= 1 and <= 9 and var system) number = BaseFirst + system * step + 1 + (int)key.Axis;
+        else if (key.Register.Number is >= 1 and <= 9 and var system)
+            number = BaseFirst + system * step + 1 + (int)key.Axis;
         return number > 0;
     }
 
@@ -43,8 +45,11 @@ internal static class ProgramDatumNumbers
     {
         if (number is >= BaseFirst and <= BaseLast) return true;
         foreach (var map in machine.Parameters)
-            if (map.Registers.Count > 0 && number >= map.First - map.Step && number < map.First + map.Registers.Count * map.Step)
-                return number > 0;
+        {
+            var first = Math.Max(1, (long)map.First - map.Step);
+            var end = map.First + (long)map.Registers.Count * map.Step;
+            if (map.Registers.Count > 0 && number >= first && number < end) return true;
+        }
         return false;
     }
 }

@@ -35,7 +35,9 @@ internal sealed class ProgramDatums(
         return isEntry;
     }
 
-    /// <summary>The parameters that the block sets: they take effect when all else of it has run (RS274/NGC 3.3.3).</summary>
+    /// <summary>
+    /// The parameters that the block sets: they take effect when all else of it has run (RS274/NGC 3.3.3).
+    /// </summary>
     /// <param name="callsAtMoves">A program is called at every move (G66), and may set what programs share.</param>
     public void TakeSettings(ProgramBlock block, ReadOnlySpan<byte> line, bool callsAtMoves)
     {
@@ -54,7 +56,9 @@ internal sealed class ProgramDatums(
         }
     }
 
-    /// <summary>A probing move sets the parameters of the trip point (RS274/NGC 3.5.9): only the control knows them.</summary>
+    /// <summary>
+    /// A probing move sets the parameters of the trip point (RS274/NGC 3.5.9): only the control knows them.
+    /// </summary>
     public void ForgetTrip()
     {
         for (var axis = 0; axis < AxisCount; axis++) flow.Assign(TripFirst + axis, null, isConditional: true);
@@ -66,8 +70,8 @@ internal sealed class ProgramDatums(
         Add(block, line, entry.Key, entry.Value, entry.Adds, entry.Target, isUnsure, entry.PlaceRests);
         // The register in force may be the one that was set.
         position.Forget(entry.Key.IsTool ? ProgramAxes.Z : ProgramAxes.All);
-        if (entry.Target != ProgramWriteTarget.Named || !ProgramDatumNumbers.TryNumber(entry.Key, out var number)) return;
-        flow.Assign(number, entry.Adds ? null : entry.Value, isUnsure);
+        if (entry.Target == ProgramWriteTarget.Named && ProgramDatumNumbers.TryNumber(entry.Key, out var number))
+            flow.Assign(number, entry.Adds ? null : entry.Value, isUnsure);
     }
 
     // A shift inside the register in force, until G52 with zeros or the program's end: common practice (no source).
@@ -108,7 +112,8 @@ internal sealed class ProgramDatums(
     }
 
     private void Write(
-        ProgramBlock block, ReadOnlySpan<byte> line, OffsetKey key, decimal? value, bool adds, ProgramWriteTarget target) =>
+        ProgramBlock block, ReadOnlySpan<byte> line, OffsetKey key, decimal? value, bool adds,
+        ProgramWriteTarget target) =>
         Add(block, line, key, value, adds, target, IsUnsure(block), placeRests: false);
 
     private void Add(
@@ -116,8 +121,8 @@ internal sealed class ProgramDatums(
         ProgramWriteTarget target, bool isUnsure, bool placeRests)
     {
         var text = ProgramComments.TextOf(line) ?? "";
-        var write = new ProgramWrite(block.Line, key, value, adds, isUnsure || flow.IsConditional, text) { Target = target };
-        _writes.Add(write, ProgramReads.Of(flow.Parameters), placeRests);
+        var write = new ProgramWrite(block.Line, key, value, adds, isUnsure || flow.IsConditional, text);
+        _writes.Add(write with { Target = target }, ProgramReads.Of(flow.Parameters), placeRests);
     }
 
     /// <summary>Whether the block itself may not run, or only in part.</summary>

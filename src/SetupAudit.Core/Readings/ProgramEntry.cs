@@ -23,13 +23,14 @@ internal sealed class ProgramEntry(MachineConfig machine, ProgramModes modes, Pr
         Entries.Clear();
         if (block.HasG(110)) _isOpen = false;
         if (block.HasG(100)) Open(block);
-        else if (!_isOpen || block.GCodes.Count + block.MCodes.Count > 0 || !(block.Has('L') || block.Has('P'))) return false;
-        else GoOn(block);
+        else if (_isOpen && GoesOn(block)) GoOn(block);
+        else return false;
         Enter(block);
         return true;
     }
 
-    public void Close() => _isOpen = false;
+    private static bool GoesOn(ProgramBlock block) =>
+        block.GCodes.Count + block.MCodes.Count == 0 && (block.Has('L') || block.Has('P'));
 
     private void Open(ProgramBlock block)
     {
@@ -54,7 +55,7 @@ internal sealed class ProgramEntry(MachineConfig machine, ProgramModes modes, Pr
         switch (_table?.Whole)
         {
             case 2:
-                EnterDatum(block, number => number == 0 ? Register.Common : Register.System(number), 0, 9, isPosition: false);
+                EnterDatum(block, Common, 0, 9, isPosition: false);
                 break;
             case 20 when machine.L20IsAdditional:
                 EnterDatum(block, Register.Extended, 1, Register.ExtendedMost, isPosition: false);
@@ -79,6 +80,8 @@ internal sealed class ProgramEntry(MachineConfig machine, ProgramModes modes, Pr
                 break;
         }
     }
+
+    private static Register Common(int number) => number == 0 ? Register.Common : Register.System(number);
 
     private void EnterDatum(ProgramBlock block, Func<int, Register> register, int least, int most, bool isPosition)
     {
@@ -123,8 +126,9 @@ internal sealed class ProgramEntry(MachineConfig machine, ProgramModes modes, Pr
                 'Q' => ToolPart.Tip,
                 _ => null,
             };
-            if (part is { } known)
-                EnterToolPart(block, place, known, known == ToolPart.Tip ? word.Value : modes.Length(word), word.Letter is 'U' or 'W');
+            if (part is not { } known) continue;
+            var value = known == ToolPart.Tip ? word.Value : modes.Length(word);
+            EnterToolPart(block, place, known, value, adds: word.Letter is 'U' or 'W');
         }
     }
 
@@ -136,11 +140,15 @@ internal sealed class ProgramEntry(MachineConfig machine, ProgramModes modes, Pr
 
     private void Add(ProgramBlock block, OffsetKey key, decimal? value, bool adds, ProgramWriteTarget target)
     {
-        var isAdded = adds || (modes.IsIncremental && machine.Dialect.G91Adds && key is not { IsTool: true, Part: ToolPart.Tip });
-        Entries.Add(new Entry(key, value, isAdded, target, block.IsConditional || _isConditional, _place?.RestsOnParameters == true));
+        var isTip = key is { IsTool: true, Part: ToolPart.Tip };
+        adds |= modes.IsIncremental && machine.Dialect.G91Adds && !isTip;
+        var isConditional = block.IsConditional || _isConditional;
+        Entries.Add(new Entry(key, value, adds, target, isConditional, _place?.RestsOnParameters == true));
     }
 
-    /// <summary>P as a number; -1 where the program does not give it; null, with a fault, where it names nothing.</summary>
+    /// <summary>
+    /// P as a number; -1 where the program does not give it; null, with a fault, where it names nothing.
+    /// </summary>
     private int? Place(ProgramBlock block, int least, int most)
     {
         if (_place is not { } place)

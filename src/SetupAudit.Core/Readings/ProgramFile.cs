@@ -6,7 +6,7 @@ namespace SetupAudit.Readings;
 /// The programs of one file: the first, and the sub-programs that may follow it under O numbers of their own. Takes
 /// the file line by line and hands each to the program it belongs to.
 /// </summary>
-internal sealed class ProgramFile(MachineConfig machine, string fileName, ProgramDigest digest)
+internal sealed class ProgramFile(MachineConfig machine, ProgramDigest digest)
 {
     public const int SubprogramsMost = 1_000;
 
@@ -50,7 +50,7 @@ internal sealed class ProgramFile(MachineConfig machine, string fileName, Progra
     {
         var first = _first ?? Current;
         if (_opened && !_isOver && !Run.HasEnded)
-            _faults.Add(Math.Max(lines, 1), 1, "the file opened with % and ends here without a closing %: it may be cut off");
+            _faults.Add(lines, 1, "the file opened with % and ends here without a closing %: it may be cut off");
         if (_current is { } last && last != first) End(last, lines);
         first.End(lines, _faults);
         return (first, _ended);
@@ -59,7 +59,7 @@ internal sealed class ProgramFile(MachineConfig machine, string fileName, Progra
     private void Read(ReadOnlySpan<byte> blanked, ReadOnlySpan<byte> line, int number, Range comment)
     {
         var reader = _reader ??= new ProgramBlockReader(machine, _faults);
-        reader.Read(blanked, number, Run.Parameters);
+        reader.Read(blanked, number, Run);
         var block = reader.Block;
         if (block.IsPercent) TakePercent();
         if (_isOver) return;
@@ -92,7 +92,8 @@ internal sealed class ProgramFile(MachineConfig machine, string fileName, Progra
         }
         if (_ended.Count >= SubprogramsMost)
         {
-            if (!_isOver) _faults.Add(number, 1, $"the file has more than {SubprogramsMost} programs; those from here on are not read");
+            _faults.Add(
+                number, 1, $"the file has more than {SubprogramsMost} programs; those from here on are not read");
             _isOver = true;
             return;
         }
@@ -119,7 +120,9 @@ internal sealed class ProgramFile(MachineConfig machine, string fileName, Progra
 
     private ProgramRun NewRun(bool isFirst) => new(machine, _faults, _probingCalls, isFirst);
 
-    /// <summary>Copies a line without blanks and line number, in upper case, and gives how many bytes that is.</summary>
+    /// <summary>
+    /// Copies a line without blanks and line number, in upper case, and gives how many bytes that is.
+    /// </summary>
     private static int Strip(ReadOnlySpan<byte> line, Span<byte> to)
     {
         var kept = 0;

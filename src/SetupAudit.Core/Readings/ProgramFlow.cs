@@ -15,7 +15,9 @@ internal sealed class ProgramFlow(ExpressionParameters parameters)
     private ProgramAssignments? _jumped;
     private bool _isLost;
 
-    /// <summary>A loop was closed, or a jump led back: what rests on these, from that place in the lists on, is doubtful.</summary>
+    /// <summary>
+    /// A loop was closed, or a jump led back: what rests on these, from that place in the lists on, is doubtful.
+    /// </summary>
     public Action<ProgramMark, ProgramAssignments> OnDoubt { get; init; } = (_, _) => { };
 
     public ExpressionParameters Parameters => parameters;
@@ -73,7 +75,9 @@ internal sealed class ProgramFlow(ExpressionParameters parameters)
         else _isLost = true;
     }
 
-    /// <summary>A block with that N number; true where a jump leads to it, so that nothing is sure of what came before.</summary>
+    /// <summary>
+    /// A block with that N number; true where a jump leads to it, so that nothing is sure of what came before.
+    /// </summary>
     public bool Arrive(int label)
     {
         if (_jumped is null || !_awaited.Remove(label)) return false;

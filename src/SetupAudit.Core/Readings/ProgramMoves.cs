@@ -55,7 +55,9 @@ internal sealed class ProgramMoves(
         else if (axes != 0 || IsArc(block)) MoveStraight(block, axes);
     }
 
-    /// <summary>A move that searches a surface: never a cut. It stops where it meets one, which nobody knows here.</summary>
+    /// <summary>
+    /// A move that searches a surface: never a cut. It stops where it meets one, which nobody knows here.
+    /// </summary>
     public ProbingMove Probe(ProgramBlock block, Register? register, bool registerUnknown)
     {
         var axes = AxesOf(block);
@@ -100,7 +102,8 @@ internal sealed class ProgramMoves(
         var isAsCalled = modes.Motion == ProgramMotion.AsCalled;
         stretches.Move(block.Line, axes, modes.Motion == ProgramMotion.Feed || IsTurningCycle(block), isAsCalled);
         foreach (var word in block.Words)
-            if (TryAxis(word, out var axis, out var adds)) Advance(axis, ProgramScale.Of(modes.Coordinate(word, axis)), adds);
+            if (TryAxis(word, out var axis, out var adds))
+                Advance(axis, ProgramScale.Of(modes.Coordinate(word, axis)), adds);
         if ((axes & ProgramAxes.Z) != 0) ReachZ();
     }
 
@@ -110,8 +113,7 @@ internal sealed class ProgramMoves(
         if (!_inCycle) (_cycleFrom, _cycleR, _cycleZ, _inCycle) = (position.At(ZAxis), null, null, true);
         if (block.Last('R') is { } r) _cycleR = Level(modes.Length(r), _cycleFrom);
         if (block.Last('Z') is { } z) _cycleZ = Level(modes.Length(z), _cycleR);
-        var isCalled = axes != 0 || block.GCodes.Any(code => ProgramCodes.MotionOf(code, machine.IsLathe) == ProgramMotion.Cycle);
-        if (!isCalled) return;
+        if (axes == 0 && !NamesCycle(block)) return;
         foreach (var word in block.Words)
             if (TryAxis(word, out var axis, out var adds) && axis != ZAxis)
                 Advance(axis, ProgramScale.Of(modes.Coordinate(word, axis)), adds);
@@ -121,6 +123,9 @@ internal sealed class ProgramMoves(
         if (_cycleZ is { } bottom) stretches.Reach(bottom);
         position.Set(ZAxis, modes.ReturnsToR ? _cycleR : _cycleFrom);
     }
+
+    private bool NamesCycle(ProgramBlock block) =>
+        block.GCodes.Any(code => ProgramCodes.MotionOf(code, machine.IsLathe) == ProgramMotion.Cycle);
 
     private long? Level(decimal? value, long? from)
     {

@@ -1,6 +1,8 @@
 namespace SetupAudit.Readings;
 
-/// <summary>The one way a program's name is written, whoever says it: a file, a program, a print-out or a sheet.</summary>
+/// <summary>
+/// The one way a program's name is written, whoever says it: a file, a program, a print-out or a sheet.
+/// </summary>
 public static class ProgramName
 {
     private const string Blanks = " \t\r\n\0";

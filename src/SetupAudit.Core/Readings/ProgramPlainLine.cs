@@ -1,7 +1,8 @@
 namespace SetupAudit.Readings;
 
 /// <summary>
-/// Takes the commonest line of a long program apart at speed: a move in plain numbers, such as "N380 G1 X.3219 Z-.0207".
+/// Takes the commonest line of a long program apart at speed: a move in plain numbers, such as "N380 G1 X.3219
+/// Z-.0207".
 /// Whatever has anything else in it is left to <see cref="ProgramBlockReader"/>, so that both say the same.
 /// </summary>
 internal sealed class ProgramPlainLine
@@ -122,7 +123,9 @@ internal sealed class ProgramPlainLine
         }
     }
 
-    /// <summary>Reads a number; its places are -1 where it has no point. False where it is none, or a long one.</summary>
+    /// <summary>
+    /// Reads a number; its places are -1 where it has no point. False where it is none, or a long one.
+    /// </summary>
     private static bool TryNumber(ReadOnlySpan<byte> text, ref int position, out long digits, out int places)
     {
         unchecked

@@ -21,7 +21,7 @@ internal sealed class ProgramPreset(ProgramFlow flow, ProgramPosition position, 
     /// </summary>
     public (decimal? Value, bool Adds) Set(int axis, decimal? reads, bool isConditional)
     {
-        var shift = position.At(axis) is { } at && reads is { } reading ? ProgramScale.Value(at) - reading : (decimal?)null;
+        var shift = position.At(axis) is { } at ? ProgramScale.Value(at) - reads : null;
         if (axis >= AxisCount)
         {
             Arrive(axis, reads, isConditional);
@@ -34,7 +34,9 @@ internal sealed class ProgramPreset(ProgramFlow flow, ProgramPosition position, 
         return adds ? (shift, true) : (offset, false);
     }
 
-    /// <summary>G92.1: the offsets and their parameters become zero. G92.2: the parameters stay. Gives the axes.</summary>
+    /// <summary>
+    /// G92.1: the offsets and their parameters become zero. G92.2: the parameters stay. Gives the axes.
+    /// </summary>
     public void Cancel(bool keepsParameters, bool isConditional)
     {
         for (var axis = 0; axis < AxisCount; axis++)

@@ -4,7 +4,9 @@ using SetupAudit.Shop;
 
 namespace SetupAudit.Readings;
 
-/// <summary>Knows the machine's probing routines when a program calls them: their words may stand in any order.</summary>
+/// <summary>
+/// Knows the machine's probing routines when a program calls them: their words may stand in any order.
+/// </summary>
 internal sealed class ProgramProbingCalls
 {
     private const int ExtendedBase = 100;
@@ -35,13 +37,12 @@ internal sealed class ProgramProbingCalls
     {
         var names = call.Register is { } letter ? block.Last(letter) : null;
         var named = names is { } word ? RegisterOf(word.Value) : null;
+        var search = call.Search is { } holds && block.Last(holds) is { } distance ? modes.Length(distance) : null;
         return new ProbingMove
         {
             Line = block.Line,
             Kind = call.Kind,
-            Search = call.Search is { } search && block.Last(search) is { } distance && modes.Length(distance) is { } length
-                ? Math.Abs(length)
-                : null,
+            Search = search is { } length ? Math.Abs(length) : null,
             Register = names is null ? inForce : named,
             RegisterUnknown = names is null ? inForceUnknown : named is null,
             Sets = call.Sets,

@@ -1,6 +1,8 @@
 namespace SetupAudit.Readings;
 
-/// <summary>Gathers a program's probing moves and calls, and takes distances back where they turn out to be doubtful.</summary>
+/// <summary>
+/// Gathers a program's probing moves and calls, and takes distances back where they turn out to be doubtful.
+/// </summary>
 internal sealed class ProgramProbings(ProgramFaults faults)
 {
     public const int ListedMost = 10_000;
@@ -17,7 +19,9 @@ internal sealed class ProgramProbings(ProgramFaults faults)
             _drafts.Add((move, reads));
             return;
         }
-        if (!_isFull) faults.Add(move.Line, 1, $"the program probes more than {ListedMost} times; the moves from here on are not listed");
+        if (!_isFull)
+            faults.Add(move.Line, 1,
+                $"the program probes more than {ListedMost} times; what comes from here on is not listed");
         _isFull = true;
     }
 

@@ -1,4 +1,3 @@
-using SetupAudit.Evidence;
 using SetupAudit.Shop;
 
 namespace SetupAudit.Readings;
@@ -36,7 +35,7 @@ public sealed class ProgramReader : IDisposable
     public ProgramReader(MachineConfig machine, string file, DateTimeOffset modifiedUtc)
     {
         (_machine, _fileName, _modifiedUtc) = (machine, file, modifiedUtc);
-        _file = new ProgramFile(machine, file, _digest);
+        _file = new ProgramFile(machine, _digest);
         _plain = new ProgramPlainLine(machine.IsLathe);
     }
 
@@ -128,7 +127,8 @@ public sealed class ProgramReader : IDisposable
         length = 0;
         var run = _file.Run;
         if (!run.TakesPlainMoves || _file.IsOver) return false;
-        if (!_plain.TryRead(text, _digest.Room(ProgramPlainLine.LineMostBytes + 1), out length, out var kept)) return false;
+        var room = _digest.Room(ProgramPlainLine.LineMostBytes + 1);
+        if (!_plain.TryRead(text, room, out length, out var kept)) return false;
         if (_plain.Label >= 0 && run.IsAwaited(_plain.Label)) return false;
         _digest.KeepLine(kept);
         run.Move(_plain, ++_lines);
@@ -151,7 +151,8 @@ public sealed class ProgramReader : IDisposable
     // What such a line begins with may still be a block; the rest is hashed and passed over, however long it is.
     private void TakeLong(ReadOnlySpan<byte> beginning)
     {
-        _file.Faults.Add(_lines, beginning.Length + 1, $"the line is longer than {beginning.Length} bytes, which no block is");
+        _file.Faults.Add(
+            _lines, beginning.Length + 1, $"the line is longer than {beginning.Length} bytes, which no block is");
         _file.Take(beginning, _lines);
     }
 

@@ -10,7 +10,9 @@ internal sealed class ProgramReads
 
     /// <summary>What was read for the block in hand; null where nothing was.</summary>
     public static ProgramReads? Of(ExpressionParameters parameters) =>
-        parameters.Reads.Count > 0 || parameters.ReadAny ? new ProgramReads([.. parameters.Reads], parameters.ReadAny) : null;
+        parameters.Reads.Count > 0 || parameters.ReadAny
+            ? new ProgramReads([.. parameters.Reads], parameters.ReadAny)
+            : null;
 
     /// <summary>Whether one of them was set in that stretch of the program.</summary>
     public bool RestOn(ProgramAssignments assigned) =>

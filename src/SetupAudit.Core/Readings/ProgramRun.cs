@@ -52,7 +52,9 @@ internal sealed class ProgramRun
     /// <summary>The program has ended; what follows runs only where a jump leads to it.</summary>
     public bool HasEnded { get; private set; }
 
-    /// <summary>Whether a plain move needs nothing but <see cref="Move"/>: its motion is known, and it will run.</summary>
+    /// <summary>
+    /// Whether a plain move needs nothing but <see cref="Move"/>: its motion is known, and it will run.
+    /// </summary>
     public bool TakesPlainMoves => !HasEnded && Modes.Motion is ProgramMotion.Rapid or ProgramMotion.Feed;
 
     public IReadOnlyList<ProgramStep> Steps { get; private set; } = [];
@@ -64,12 +66,22 @@ internal sealed class ProgramRun
     /// <summary>Whether a jump leads to the block with that N number.</summary>
     public bool IsAwaited(int label) => _flow.AwaitsLabel && _flow.Awaits(label);
 
+    /// <summary>
+    /// A block with that N number begins. Where a jump leads to it, what stands between may not have run: the program
+    /// goes on, and nothing is sure of where the tool is.
+    /// </summary>
+    public void Arrive(int label)
+    {
+        if (!_flow.Arrive(label)) return;
+        HasEnded = false;
+        ForgetPlace();
+    }
+
     public void Move(ProgramPlainLine line, int number) => _moves.Move(line, number);
 
     /// <summary>Runs a block, which stands so in the file.</summary>
     public void Run(ProgramBlock block, ReadOnlySpan<byte> line)
     {
-        if (block.Label is { } label && _flow.Arrive(label)) Resume();
         if (HasEnded || (block.IsEmpty && !block.HasFault)) return;
         HasBegun |= !block.HasFault;
         BeginFlow(block);
@@ -90,13 +102,6 @@ internal sealed class ProgramRun
     {
         _flow.Finish(default);
         (Steps, Writes, Probing) = (_stretches.Finish(), _datums.List(), _probings.List());
-    }
-
-    // What stands between a jump and its label may not have run: nothing is sure of where the tool is.
-    private void Resume()
-    {
-        HasEnded = false;
-        ForgetPlace();
     }
 
     private void BeginFlow(ProgramBlock block)

@@ -39,14 +39,16 @@ internal sealed class ProgramSelection(
             if (length.Whole is > 0 and { } number) stretches.CallLength(block.Line, number);
         }
         // D is a depth of cut on a lathe.
-        if (!machine.IsLathe && block.Last('D') is { Whole: > 0 and { } offset }) stretches.CallDiameter(block.Line, offset);
+        if (!machine.IsLathe && block.Last('D') is { Whole: > 0 and { } offset })
+            stretches.CallDiameter(block.Line, offset);
     }
 
     public void TakeRegister(ProgramBlock block)
     {
         foreach (var code in block.GCodes)
         {
-            if (code == ExtendedRegister || (code == FirstRegister && TakesPlace(block))) Select(block, Extended(block));
+            if (code == ExtendedRegister || (code == FirstRegister && TakesPlace(block)))
+                Select(block, Extended(block));
             else if (ProgramCodes.RegisterOf(code) is { } register) Select(block, register);
             else if (code == ProgramBlock.UnknownCode) Select(block, null);
         }
@@ -70,7 +72,9 @@ internal sealed class ProgramSelection(
     }
 
     private static Register? Extended(ProgramBlock block) =>
-        block.First('P') is { Whole: >= 1 and <= Register.ExtendedMost and { } number } ? Register.Extended(number) : null;
+        block.First('P') is { Whole: >= 1 and <= Register.ExtendedMost and { } number }
+            ? Register.Extended(number)
+            : null;
 
     // G54 P7 means G54.1 P7 on some controls, where nothing else in the block has a P: common practice (no source).
     private bool TakesPlace(ProgramBlock block) => block.Has('P') && !HasArguments(block) && block.MCodes.Count == 0
@@ -79,5 +83,6 @@ internal sealed class ProgramSelection(
             || ProgramCodes.MotionOf(code, machine.IsLathe) == ProgramMotion.Cycle);
 
     private static bool HasArguments(ProgramBlock block) => block.HasG(ProgramCodes.DataEntry)
-        || block.HasG(ProgramCodes.Call) || block.HasG(ProgramCodes.ModalCall) || block.HasG(ProgramCodes.ModalCallAtBlocks);
+        || block.HasG(ProgramCodes.Call) || block.HasG(ProgramCodes.ModalCall)
+        || block.HasG(ProgramCodes.ModalCallAtBlocks);
 }

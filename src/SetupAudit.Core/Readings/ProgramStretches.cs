@@ -8,7 +8,9 @@ namespace SetupAudit.Readings;
 /// </summary>
 internal sealed class ProgramStretches(int? probeTool, ProgramFaults faults)
 {
-    /// <summary>More stretches than any program has; what follows is merged into those of the same register and tool.</summary>
+    /// <summary>
+    /// More stretches than any program has; what follows is merged into those of the same register and tool.
+    /// </summary>
     public const int StepsMost = 10_000;
 
     private const int OffsetsMost = 100;
@@ -42,7 +44,9 @@ internal sealed class ProgramStretches(int? probeTool, ProgramFaults faults)
     /// <summary>Whether the tool in the spindle is the probe, as far as the program says.</summary>
     public bool IsProbing => probeTool is { } probe && _key.Tool == probe;
 
-    /// <summary>A register was selected; null with <paramref name="unknown"/> where the program does not say which.</summary>
+    /// <summary>
+    /// A register was selected; null with <paramref name="unknown"/> where the program does not say which.
+    /// </summary>
     public void Select(int line, Register? register, bool unknown)
     {
         var key = _key with { Register = register, RegisterUnknown = unknown };
@@ -66,7 +70,9 @@ internal sealed class ProgramStretches(int? probeTool, ProgramFaults faults)
 
     public void CallDiameter(int line, int offset) => CallOffset(line, _diameters, offset);
 
-    /// <summary>A move named these axes. It feeds, or its motion is the one in force when the program was called.</summary>
+    /// <summary>
+    /// A move named these axes. It feeds, or its motion is the one in force when the program was called.
+    /// </summary>
     public void Move(int line, int axes, bool feeds, bool asCalled = false)
     {
         if (_line == 0) _line = line;
@@ -151,7 +157,8 @@ internal sealed class ProgramStretches(int? probeTool, ProgramFaults faults)
             return;
         }
         if (!isSameAgain && !_isFull)
-            faults.Add(step.Line, 1, $"the program has more than {StepsMost} stretches; those from here on are merged with earlier ones");
+            faults.Add(step.Line, 1,
+                $"the program has more than {StepsMost} stretches; those from here on are merged with earlier ones");
         _isFull |= !isSameAgain;
         if (_places.TryGetValue(key, out var place)) _steps[place] = Merge(_steps[place], step);
         else if (_steps.Count < StepsMost * 2)
@@ -172,5 +179,6 @@ internal sealed class ProgramStretches(int? probeTool, ProgramFaults faults)
         DiameterOffsets = [.. first.DiameterOffsets.Union(next.DiameterOffsets).Take(OffsetsMost)],
     };
 
-    private readonly record struct StepKey(Register? Register, bool RegisterUnknown, int? Tool, bool ToolUnknown, string? Calls);
+    private readonly record struct StepKey(
+        Register? Register, bool RegisterUnknown, int? Tool, bool ToolUnknown, string? Calls);
 }

@@ -39,9 +39,13 @@ public sealed record ProgramText
     /// <summary>Faults of the whole file; a sub-program lists only those between its own first and last line.</summary>
     public IReadOnlyList<Fault> Faults { get; init; } = [];
 
-    /// <summary>The programs that follow the first in the same file, in its order: programs of their own, which it may call.</summary>
+    /// <summary>
+    /// The programs that follow the first in the same file, in its order: programs of their own, which it may call.
+    /// </summary>
     public IReadOnlyList<ProgramText> Subprograms { get; init; } = [];
 
-    /// <summary>The machine's spindle probe when the text was read: moves under it do not cut. Null where it has none.</summary>
+    /// <summary>
+    /// The machine's spindle probe when the text was read: moves under it do not cut. Null where it has none.
+    /// </summary>
     public int? ProbeTool { get; init; }
 }

@@ -14,6 +14,9 @@ public sealed record ProgramWrite(int Line, OffsetKey Key, decimal? Value, bool 
     /// <summary>Whether the block names the register or tool of <see cref="Key"/>.</summary>
     public ProgramWriteTarget Target { get; init; }
 
+    /// <summary>In a scope: the called program in whose file the line stands; null for the program itself.</summary>
+    public string? Program { get; init; }
+
     /// <summary>
     /// Whether this write may have set that value: where the register is not known, any one with the same axis.
     /// </summary>

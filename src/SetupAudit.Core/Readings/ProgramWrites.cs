@@ -1,6 +1,8 @@
 namespace SetupAudit.Readings;
 
-/// <summary>Gathers the offsets that a program sets, and takes a value back where another way through the program doubts it.</summary>
+/// <summary>
+/// Gathers the offsets that a program sets, and takes a value back where another way through the program doubts it.
+/// </summary>
 internal sealed class ProgramWrites(ProgramFaults faults)
 {
     public const int ListedMost = 10_000;
@@ -17,11 +19,15 @@ internal sealed class ProgramWrites(ProgramFaults faults)
             _drafts.Add(new Draft(write, reads, placeRests));
             return;
         }
-        if (!_isFull) faults.Add(write.Line, 1, $"the program sets more than {ListedMost} offsets; those from here on are not listed");
+        if (!_isFull)
+            faults.Add(write.Line, 1,
+                $"the program sets more than {ListedMost} offsets; those from here on are not listed");
         _isFull = true;
     }
 
-    /// <summary>From a place in the list on, what was worked out from these parameters may have been another value.</summary>
+    /// <summary>
+    /// From a place in the list on, what was worked out from these parameters may have been another value.
+    /// </summary>
     public void Doubt(int from, ProgramAssignments assigned)
     {
         for (var index = from; index < _drafts.Count; index++)
