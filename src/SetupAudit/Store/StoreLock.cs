@@ -10,6 +10,9 @@ internal sealed class StoreLock : IDisposable
     public const string FileName = "store.lock";
 
     private const int LongestWords = 1024;
+    private const int SharingViolation = 32;
+    private const int TryAgain = 11;
+    private const int TryAgainOnMac = 35;
 
     private readonly SafeFileHandle _file;
 
@@ -30,7 +33,7 @@ internal sealed class StoreLock : IDisposable
             file = null;
             return taken;
         }
-        catch (IOException fault) when (OperatingSystem.IsWindows())
+        catch (IOException fault) when (IsHeld(fault))
         {
             throw Held(folder, path, fault);
         }
@@ -41,6 +44,11 @@ internal sealed class StoreLock : IDisposable
     }
 
     public void Dispose() => _file.Dispose();
+
+    // Windows answers a sharing violation; other systems try again, where the class library's own locking is on.
+    private static bool IsHeld(IOException fault) => OperatingSystem.IsWindows()
+        ? (fault.HResult & 0xFFFF) == SharingViolation
+        : fault.HResult is TryAgain or TryAgainOnMac;
 
     private static void Write(SafeFileHandle file, DateTimeOffset nowUtc)
     {

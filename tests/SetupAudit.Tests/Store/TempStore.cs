@@ -20,12 +20,15 @@ internal sealed class TempStore : IDisposable
 
     public Task<AuditStore> OpenAsync() => AuditStore.OpenAsync(Folder, new FixedTime(), Token);
 
+    public Task<StoreReader> OpenReaderAsync() => StoreReader.OpenAsync(Folder, Token);
+
     /// <summary>A copy of all files as they are now, which is what a killed process leaves behind.</summary>
     public TempStore Image()
     {
         var image = new TempStore();
         foreach (var path in Directory.EnumerateFiles(Folder, "*", SearchOption.AllDirectories))
         {
+            if (Path.GetFileName(path) == "store.lock") continue;
             var copy = Path.Combine(image.Folder, Path.GetRelativePath(Folder, path));
             Directory.CreateDirectory(Path.GetDirectoryName(copy)!);
             File.Copy(path, copy);

@@ -111,7 +111,7 @@ CREATE TRIGGER horizon_insert BEFORE INSERT ON horizon
     BEGIN SELECT RAISE(ABORT, 'horizon is append-only'); END;
 CREATE TRIGGER horizon_grows BEFORE INSERT ON horizon
     WHEN EXISTS (SELECT 1 FROM horizon WHERE machine = NEW.machine AND at_utc >= NEW.at_utc)
-    BEGIN SELECT RAISE(ABORT, 'horizon only grows'); END;
+    BEGIN SELECT RAISE(ABORT, 'horizon is append-only, and only grows'); END;
 
 CREATE TRIGGER batch_update BEFORE UPDATE ON batch BEGIN SELECT RAISE(ABORT, 'batch is append-only'); END;
 CREATE TRIGGER batch_delete BEFORE DELETE ON batch BEGIN SELECT RAISE(ABORT, 'batch is append-only'); END;

@@ -13,11 +13,12 @@ internal sealed class EvidenceAppender : IDisposable
 {
     public const long LargeBytes = 8 * 1024 * 1024;
 
-    private const long SegmentBytes = 64 * 1024 * 1024;
+    private const long UsualSegmentBytes = 64 * 1024 * 1024;
     private const int BufferBytes = 4 * 1024 * 1024;
     private const int Level = 3;
 
     private readonly EvidenceFolder _folder;
+    private readonly long _segmentBytes;
     private readonly Compressor _compressor = new(Level);
     private readonly Dictionary<string, BlobPlace> _orphans = new(StringComparer.Ordinal);
     private readonly byte[] _buffer =
@@ -28,14 +29,16 @@ internal sealed class EvidenceAppender : IDisposable
     private long _end;
     private bool _newFile;
 
-    private EvidenceAppender(EvidenceFolder folder) => _folder = folder;
+    private EvidenceAppender(EvidenceFolder folder, long segmentBytes) => (_folder, _segmentBytes) = (folder, segmentBytes);
 
     /// <summary>Why the evidence that rows point to is not all there; null where it is.</summary>
     public string? Damage { get; private set; }
 
-    public static EvidenceAppender Open(EvidenceFolder folder, BlobPlace? last)
+    /// <summary>Opens behind the last blob that a row points to; a segment that reaches so many bytes is full.</summary>
+    public static EvidenceAppender Open(
+        EvidenceFolder folder, BlobPlace? last, long segmentBytes = UsualSegmentBytes)
     {
-        var appender = new EvidenceAppender(folder);
+        var appender = new EvidenceAppender(folder, segmentBytes);
         Directory.CreateDirectory(folder.Folder);
         var segments = folder.Segments();
         foreach (var segment in segments.Where(segment => segment >= (last?.Segment ?? 0)))
@@ -144,13 +147,13 @@ internal sealed class EvidenceAppender : IDisposable
         var whole = TailScan.Whole(file, segment, from);
         foreach (var place in whole) _orphans.TryAdd(place.Sha256, place);
         var end = whole.Count == 0 ? from : whole[^1].End;
-        if (isNewest && end == length && length < SegmentBytes) (_file, _segment, _end) = (file, segment, end);
+        if (isNewest && end == length && length < _segmentBytes) (_file, _segment, _end) = (file, segment, end);
         else file.Dispose();
     }
 
     private void Room()
     {
-        if (_file is not null && _end + _buffered < SegmentBytes) return;
+        if (_file is not null && _end + _buffered < _segmentBytes) return;
         WriteOut();
         if (_file is not null)
         {
