@@ -48,7 +48,8 @@ public sealed class MomentFinder
         return _time.TryRead(written, out var utc)
             ? new Moment(utc, _from, null)
             : new Moment(modifiedUtc, TimeFrom.File,
-                $"the time {Wording.Quote(written)} in its {where} is not written as {_time.Format}; taken from the file's time");
+                $"the time {Wording.Quote(written)} in its {where} is not written as {_time.Format}; "
+                    + "taken from the file's time");
     }
 
     private static string TextOf(ReadOnlySpan<byte> bytes) =>

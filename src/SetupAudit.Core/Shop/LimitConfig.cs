@@ -5,6 +5,9 @@ namespace SetupAudit.Shop;
 /// <summary>A limit on how far an offset may move. The first that matches a machine and offset wins.</summary>
 public sealed record LimitConfig
 {
+    /// <summary>Place in the configuration's list, from 0.</summary>
+    public int Index { get; init; }
+
     /// <summary>Glob over machine names.</summary>
     public string Machine { get; init; } = "*";
 

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.RegularExpressions;
 
 namespace SetupAudit.Shop;
@@ -38,7 +39,11 @@ public static class LinearPattern
     // .NET's sentence repeats the pattern before it comes to the point.
     private static string Reason(RegexParseException wrong)
     {
-        var point = wrong.Message.LastIndexOf($"at offset {wrong.Offset}. ", StringComparison.Ordinal);
-        return point < 0 ? wrong.Message : $"at its character {wrong.Offset}, {wrong.Message[(point + $"at offset {wrong.Offset}. ".Length)..]}";
+        var words = string.Create(CultureInfo.InvariantCulture, $"at offset {wrong.Offset}. ");
+        var at = wrong.Message.LastIndexOf(words, StringComparison.Ordinal);
+        return at < 0
+            ? wrong.Message
+            : string.Create(CultureInfo.InvariantCulture,
+                $"at its character {wrong.Offset}, {wrong.Message[(at + words.Length)..]}");
     }
 }

@@ -5,6 +5,9 @@ namespace SetupAudit.Shop;
 /// <summary>Which numbered parameters of a control hold what, beside the table that RS274/NGC publishes.</summary>
 public sealed record ParameterMap
 {
+    /// <summary>Place in the configuration's list, from 0.</summary>
+    public int Index { get; init; }
+
     public required int First { get; init; }
 
     /// <summary>Distance from one register or tool to the next.</summary>

@@ -5,6 +5,9 @@ namespace SetupAudit.Shop;
 /// <summary>A probing routine of the shop's: how a program calls it, and which letters carry what.</summary>
 public sealed record ProbingCall
 {
+    /// <summary>Place in the configuration's list, from 0.</summary>
+    public int Index { get; init; }
+
     /// <summary>The words that make the call, such as "G65 P7040".</summary>
     public required string Call { get; init; }
 

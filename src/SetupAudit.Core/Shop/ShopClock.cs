@@ -70,7 +70,9 @@ public sealed class ShopClock
     private static DateTimeOffset ToUtc(DateTime local, TimeZoneInfo zone)
     {
         local = DateTime.SpecifyKind(local, DateTimeKind.Unspecified);
-        var offset = zone.IsAmbiguousTime(local) ? zone.GetAmbiguousTimeOffsets(local).Max() : OffsetBefore(local, zone);
+        var offset = zone.IsAmbiguousTime(local)
+            ? zone.GetAmbiguousTimeOffsets(local).Max()
+            : OffsetBefore(local, zone);
         return IsInRange(local, offset)
             ? new DateTimeOffset(local, offset).ToUniversalTime()
             : new DateTimeOffset(local, TimeSpan.Zero);

@@ -56,7 +56,8 @@ public static class TimeFormat
     };
 
     private static bool EndsInOffset(ReadOnlySpan<char> text) =>
-        text is [.., 'Z'] or [.., '+' or '-', >= '0' and <= '9', >= '0' and <= '9', ':', >= '0' and <= '9', >= '0' and <= '9'];
+        text is [.., 'Z']
+        || (text is [.., '+' or '-', _, _, ':', _, _] && char.IsAsciiDigit(text[^5]) && char.IsAsciiDigit(text[^1]));
 
     private static bool Asks(string format, char specifier)
     {

@@ -50,7 +50,8 @@ internal sealed class ConfigNode(string path, ConfigPlace place, ConfigKind kind
     };
 
     // A short list of plain values shows what is wrong with it: [0, -800].
-    private string ShownList => _items.Count is > 0 and <= ItemsShown && _items.TrueForAll(item => item.Kind < ConfigKind.List)
+    private string ShownList =>
+        _items.Count is > 0 and <= ItemsShown && _items.TrueForAll(item => item.Kind < ConfigKind.List)
         ? $"[{string.Join(", ", _items.Select(item => item.Shown))}]"
         : "a list";
 }

@@ -26,9 +26,10 @@ internal static class LimitSection
     ], CheckTogether);
 
     /// <summary>A limit whose Change cannot be read limits nothing; it is null.</summary>
-    public static LimitConfig? Read(ConfigNode node) =>
+    public static LimitConfig? Read(ConfigNode node, int index) =>
         !Values.NumberFrom0.TryRead(node["Change"], out var change) ? null : new LimitConfig
         {
+            Index = index,
             Machine = Values.Text.Read(node["Machine"], "*"),
             Register = Values.Text.TextOrNull(node["Register"]),
             Axis = Values.Text.Read(node["Axis"], "*"),

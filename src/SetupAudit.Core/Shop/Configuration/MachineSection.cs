@@ -9,7 +9,9 @@ internal static class MachineSection
     private const decimal LeastMillimetre = 0.001m;
     private const decimal LeastInch = 0.0001m;
 
-    private static readonly TypedShape<MachineKind> Kind = Values.Words(("mill", MachineKind.Mill), ("lathe", MachineKind.Lathe));
+    private static readonly TypedShape<MachineKind> Kind =
+        Values.Words(("mill", MachineKind.Mill), ("lathe", MachineKind.Lathe));
+
     private static readonly TypedShape<bool> OnDiameter = Values.Words(("diameter", true), ("radius", false));
     private static readonly TypedShape<bool> WithoutPoint = Values.Words(("increments", true), ("units", false));
     private static readonly TypedShape<bool> ZFrom = Values.Words(("register", false), ("tool-lengths", true));
@@ -31,7 +33,7 @@ internal static class MachineSection
         new("Units", Values.LengthUnit) { IsRequired = true },
         new("Resolution", Values.NumberAbove0, "0.001 for mm, 0.0001 for inch"),
         new("WithoutPoint", WithoutPoint, "increments"),
-        new("Travel", new MapShape("an object from axes to ranges", Values.Range, Values.AxisNames)),
+        new("Travel", new MapShape("an object from axes to ranges", Values.Range, Values.MovingAxisNames)),
         new("ZFrom", ZFrom, "register"),
         new("DOn", OnDiameter, "diameter"),
         new("StylusDiameter", Values.NumberAbove0),
@@ -77,16 +79,18 @@ internal static class MachineSection
             ClockOffset = Values.SignedSpan.Read(node["ClockOffset"], TimeSpan.Zero),
             Names = ReadNames(node["Names"]),
             Watch = ReadWatch(node["Watch"], folders, timing),
-            Parameters = [.. (node["Parameters"]?.Items ?? []).Select(ParameterSection.Read).OfType<ParameterMap>()],
-            ProbingCalls = [.. (node["ProbingCalls"]?.Items ?? []).Select(ProbingCallSection.Read).OfType<ProbingCall>()],
+            Parameters = [.. Items(node["Parameters"]).Select(ParameterSection.Read).OfType<ParameterMap>()],
+            ProbingCalls = [.. Items(node["ProbingCalls"]).Select(ProbingCallSection.Read).OfType<ProbingCall>()],
             Dialect = DialectSection.Read(node["Dialect"]),
         };
     }
 
+    private static IReadOnlyList<ConfigNode> Items(ConfigNode? list) => list?.Items ?? [];
+
     // The index counts entries that could not be read as well: it is the place in the file.
     private static List<WatchConfig> ReadWatch(ConfigNode? node, Folders folders, WatchTiming timing)
     {
-        var items = node?.Items ?? [];
+        var items = Items(node);
         var watch = new List<WatchConfig>();
         for (var index = 0; index < items.Count; index++)
             if (WatchSection.Read(items[index], index, folders, timing) is { } entry) watch.Add(entry);

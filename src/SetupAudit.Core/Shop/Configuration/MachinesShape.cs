@@ -80,7 +80,7 @@ internal sealed class MachinesShape() : ConfigShape("an object from machine name
     private static string NoSuch(string name, ConfigNode machines)
     {
         var names = machines.Members.Select(member => member.Name).ToList();
-        return Wording.Nearest(name, names) is { } near
+        return NearestWord.Of(name, names) is { } near
             ? $"{Wording.Quote(name)} is no machine here; did you mean {near}?"
             : $"{Wording.Quote(name)} is no machine here; use {Wording.Or(names)}";
     }

@@ -27,19 +27,41 @@ internal static class ParameterSection
     ], CheckTogether);
 
     /// <summary>The entry; null where it is not whole.</summary>
-    public static ParameterMap? Read(ConfigNode node)
-    {
-        if (Number.TryRead(node["Number"], out var single))
-            return Values.Text.TryRead(node["Is"], out var meaning) ? new ParameterMap { First = single, Is = meaning } : null;
-        if (!Number.TryRead(node["First"], out var first)) return null;
-        if (NumberRanges.Tools.TryRead(node["Tools"], out var tools))
-            return Of.TryRead(node["Of"], out var of)
-                ? new ParameterMap { First = first, Step = Number.Read(node["Step"], 1), Tools = tools, Of = of }
-                : null;
-        if (!NumberRanges.Registers.TryRead(node["Registers"], out var registers)) return null;
-        return Values.Axes.TryRead(node["Axes"], out var axes)
-            ? new ParameterMap { First = first, Step = Number.Read(node["Step"], axes.Count), Registers = registers, Axes = axes }
+    public static ParameterMap? Read(ConfigNode node, int index) =>
+        ReadSingle(node, index) ?? ReadTools(node, index) ?? ReadRegisters(node, index);
+
+    private static ParameterMap? ReadSingle(ConfigNode node, int index) =>
+        Number.TryRead(node["Number"], out var single) && Meaning.TryRead(node["Is"], out var meaning)
+            ? new ParameterMap { Index = index, First = single, Is = meaning }
             : null;
+
+    private static ParameterMap? ReadTools(ConfigNode node, int index)
+    {
+        if (!Number.TryRead(node["First"], out var first) || !Of.TryRead(node["Of"], out var of)) return null;
+        if (!NumberRanges.Tools.TryRead(node["Tools"], out var tools)) return null;
+        return new ParameterMap
+        {
+            Index = index,
+            First = first,
+            Step = Number.Read(node["Step"], 1),
+            Tools = tools,
+            Of = of,
+        };
+    }
+
+    private static ParameterMap? ReadRegisters(ConfigNode node, int index)
+    {
+        if (!Number.TryRead(node["First"], out var first)) return null;
+        if (!Values.Axes.TryRead(node["Axes"], out var axes)) return null;
+        if (!NumberRanges.Registers.TryRead(node["Registers"], out var registers)) return null;
+        return new ParameterMap
+        {
+            Index = index,
+            First = first,
+            Step = Number.Read(node["Step"], axes.Count),
+            Registers = registers,
+            Axes = axes,
+        };
     }
 
     // Three forms: registers by axes, tools by one part, and a single number with a meaning.

@@ -18,7 +18,7 @@ internal static class PrintOutSection
         new("Kind", Values.TextAs("what kind of alarm, such as surface-not-found")),
         new("By", By, "measured"),
         new("Of", Of, "length"),
-    ]);
+    ], CheckTogether);
 
     public static ObjectShape Shape { get; } = new("an object with Lines",
     [
@@ -42,4 +42,18 @@ internal static class PrintOutSection
         By = By.TextOrNull(node["By"]),
         Of = Of.TextOrNull(node["Of"]),
     };
+
+    private static void CheckTogether(ConfigNode node, ConfigCheck check)
+    {
+        if (!Means.TryRead(node["Means"], out var means)) return;
+        if (means != "alarm") Only(node, check, "Kind", "alarm");
+        if (means is not ("datum-set" or "tool-set")) Only(node, check, "By", "datum-set or tool-set");
+        if (means != "tool-set") Only(node, check, "Of", "tool-set");
+    }
+
+    private static void Only(ConfigNode node, ConfigCheck check, string key, string means)
+    {
+        if (node.MemberOf(key) is { } member)
+            check.Add(member.Value.Path, member.Place, $"is only for a line that means {means}");
+    }
 }

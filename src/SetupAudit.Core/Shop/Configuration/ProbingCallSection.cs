@@ -13,10 +13,11 @@ internal static class ProbingCallSection
     ]);
 
     /// <summary>The entry; null where it has no Call or Kind.</summary>
-    public static ProbingCall? Read(ConfigNode node) =>
+    public static ProbingCall? Read(ConfigNode node, int index) =>
         !Values.Text.TryRead(node["Call"], out var call) || !Values.Text.TryRead(node["Kind"], out var kind) ? null
             : new ProbingCall
             {
+                Index = index,
                 Call = call,
                 Kind = kind,
                 Search = Values.Letter.OrNull(node["Search"]),

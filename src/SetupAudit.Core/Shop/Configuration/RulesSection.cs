@@ -4,7 +4,8 @@ namespace SetupAudit.Shop.Configuration;
 internal static class RulesSection
 {
     public static TypedShape<Severity?> SeverityOrOff { get; } = Values.Words<Severity?>(
-        ("note", Severity.Note), ("low", Severity.Low), ("high", Severity.High), ("stop", Severity.Stop), ("off", null));
+        ("note", Severity.Note), ("low", Severity.Low), ("high", Severity.High), ("stop", Severity.Stop),
+        ("off", null));
 
     public static MapShape Shape { get; } =
         new("an object such as { \"same-in-two\": \"note\" }", SeverityOrOff, RuleNames.All);

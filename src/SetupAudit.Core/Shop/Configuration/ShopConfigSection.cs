@@ -27,7 +27,7 @@ internal static class ShopConfigSection
             TimeZone = ShopSection.TimeZone(shop),
             FreshMinutes = ShopSection.FreshMinutes(shop),
             Store = StoreSection.Read(root["Store"], folders),
-            Machines = [.. machines.Select(machine => MachineSection.Read(machine.Name, machine.Value, folders, timing))],
+            Machines = [.. machines.Select(each => MachineSection.Read(each.Name, each.Value, folders, timing))],
             PrintOuts = ReadPrintOuts(root["PrintOuts"]),
             Setups = SetupsSection.Read(root["Setups"]),
             Sheets = SheetsSection.Read(root["Sheets"], folders, timing),

@@ -26,5 +26,6 @@ internal static class ShopSection
     public static int FreshMinutes(ConfigNode? node) => Minutes.Read(node?["FreshMinutes"], 60);
 
     /// <summary>How often folders are looked at where a Watch entry does not say otherwise.</summary>
-    public static WatchTiming Timing(ConfigNode? node) => WatchTiming.Read(node, new(Usual.Poll, Usual.Settle, Usual.Rehash));
+    public static WatchTiming Timing(ConfigNode? node) =>
+        WatchTiming.Read(node, new(Usual.Poll, Usual.Settle, Usual.Rehash));
 }

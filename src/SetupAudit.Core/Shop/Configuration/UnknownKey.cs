@@ -6,7 +6,7 @@ internal static class UnknownKey
     public static string Sentence(string name, IEnumerable<string> known)
     {
         IReadOnlyList<string> keys = [.. known];
-        return Wording.Nearest(name, keys) is { } near
+        return NearestWord.Of(name, keys) is { } near
             ? $"{Wording.Quote(name)} is not a key here; did you mean {near}?"
             : $"{Wording.Quote(name)} is not a key here; use {Wording.Or(keys)}";
     }

@@ -24,7 +24,8 @@ internal static class Values
 
     public static TypedShape<decimal> Number { get; } = new("a number", ReadNumber);
 
-    public static TypedShape<decimal> NumberAbove0 { get; } = new(Positive, Where<decimal>(ReadNumber, value => value > 0));
+    public static TypedShape<decimal> NumberAbove0 { get; } =
+        new(Positive, Where<decimal>(ReadNumber, value => value > 0));
 
     public static TypedShape<decimal> NumberFrom0 { get; } =
         new("a number, 0 or more", Where<decimal>(ReadNumber, value => value >= 0));
@@ -51,8 +52,11 @@ internal static class Values
 
     public static TypedShape<Unit> LengthUnit { get; } = Words(("mm", Unit.Millimetre), ("inch", Unit.Inch));
 
-    /// <summary>The letters that Travel, Expect and Fixed may name.</summary>
+    /// <summary>The axes a register holds.</summary>
     public static IReadOnlyList<string> AxisNames { get; } = Enum.GetNames<Axis>();
+
+    /// <summary>The axes a machine moves in: a register's rotation is none.</summary>
+    public static IReadOnlyList<string> MovingAxisNames { get; } = [.. AxisNames.Where(name => name != nameof(Axis.R))];
 
     public static TypedShape<int> Whole(int low, int high) => new(
         string.Create(CultureInfo.InvariantCulture, $"a whole number from {low} to {high}"),

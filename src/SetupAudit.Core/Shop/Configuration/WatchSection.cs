@@ -47,7 +47,8 @@ internal static class WatchSection
     /// <summary>The entry; null where its Folder or Read is missing or faulty.</summary>
     public static WatchConfig? Read(ConfigNode node, int index, Folders folders, WatchTiming usual)
     {
-        if (!Values.Path.TryRead(node["Folder"], out var folder) || !Kinds.TryRead(node["Read"], out var read)) return null;
+        if (!Values.Path.TryRead(node["Folder"], out var folder)) return null;
+        if (!Kinds.TryRead(node["Read"], out var read)) return null;
         var timing = WatchTiming.Read(node, usual);
         var time = node["Time"];
         return new WatchConfig
@@ -64,7 +65,9 @@ internal static class WatchSection
             Rehash = timing.Rehash,
             Lag = Values.Span.Read(node["Lag"], TimeSpan.Zero),
             IsToLoad = Is.Read(node["Is"], false),
-            Time = time?["Name"] is not null ? TimeFrom.Name : time?["Text"] is not null ? TimeFrom.Text : TimeFrom.File,
+            Time = time?["Name"] is not null ? TimeFrom.Name
+                : time?["Text"] is not null ? TimeFrom.Text
+                : TimeFrom.File,
             TimePattern = Values.Text.TextOrNull(time?["Name"] ?? time?["Text"]),
             TimeFormat = Values.Text.TextOrNull(time?["As"]),
         };
@@ -96,6 +99,7 @@ internal static class WatchSection
     {
         if (node["Name"] is null && node["Text"] is null) check.Missing(node, "Name", "Name or Text");
         if (node["Name"] is not null && node.MemberOf("Text") is { } text)
-            check.Add(text.Value.Path, text.Place, "stands beside Name; a time is taken from the name or from the text");
+            check.Add(text.Value.Path, text.Place,
+                "stands beside Name; a time is taken from the name or from the text");
     }
 }

@@ -1,0 +1,50 @@
+using SetupAudit.Commands.Validation;
+using SetupAudit.Shop;
+
+namespace SetupAudit.Commands;
+
+/// <summary>
+/// Loads the configuration: its shape by Core's reader, its values by the validators, all faults in one go.
+/// </summary>
+internal static class ConfigurationFile
+{
+    /// <summary>A configuration is some kilobytes; what is larger is another file.</summary>
+    private const long SizeMostBytes = 16 * 1024 * 1024;
+
+    /// <summary>Does not throw: what is wrong with the file is a fault too.</summary>
+    public static LoadedConfiguration Load(string path)
+    {
+        byte[] bytes;
+        string folder;
+        try
+        {
+            var file = new FileInfo(path);
+            if (Directory.Exists(file.FullName)) return Refused(path, "is a folder; give the configuration file");
+            if (!file.Exists) return Refused(path, "is not there; give the configuration file");
+            if (file.Length > SizeMostBytes) return Refused(path, "is larger than 16 MB; this is no configuration");
+            bytes = File.ReadAllBytes(file.FullName);
+            folder = file.DirectoryName ?? Directory.GetCurrentDirectory();
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException or ArgumentException)
+        {
+            return Refused(path, $"cannot be read: {fault.Message}");
+        }
+        return Check(path, ShopConfigReader.Read(bytes, folder));
+    }
+
+    private static LoadedConfiguration Check(string path, ConfigResult result)
+    {
+        var faults = result.Faults.ToList();
+        if (result.Draft is { } draft) faults.AddRange(ValueFaults.Find(draft, result));
+        return new LoadedConfiguration(
+            path,
+            faults.Count == 0 ? result.Config : null,
+            [.. faults.OrderBy(fault => fault.Line).ThenBy(fault => fault.Column)])
+        {
+            NotYet = result.NotYet,
+        };
+    }
+
+    private static LoadedConfiguration Refused(string path, string message) =>
+        new(path, null, [new ConfigFault("", 0, 0, message)]);
+}

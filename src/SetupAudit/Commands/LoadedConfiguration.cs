@@ -1,0 +1,29 @@
+using System.Globalization;
+using SetupAudit.Shop;
+
+namespace SetupAudit.Commands;
+
+/// <summary>What came of loading a configuration file.</summary>
+/// <param name="File">As it was given on the command line.</param>
+/// <param name="Config">Null where there is any fault.</param>
+internal sealed record LoadedConfiguration(string File, ShopConfig? Config, IReadOnlyList<ConfigFault> Faults)
+{
+    /// <summary>What the configuration asks for that is not available yet.</summary>
+    public IReadOnlyList<ConfigNotYet> NotYet { get; init; } = [];
+
+    /// <summary>
+    /// A line a fault: shop.json:14:9 Machines.mill-3.Units: "metric" is not allowed; use mm or inch.
+    /// </summary>
+    public IEnumerable<string> FaultLines => Faults.Select(LineOf);
+
+    /// <summary>A line for each thing that is not available yet.</summary>
+    public IEnumerable<string> NotYetLines => NotYet.Select(entry => LineOf(entry.Where));
+
+    private string LineOf(ConfigFault fault)
+    {
+        var place = fault.Line == 0
+            ? File
+            : string.Create(CultureInfo.InvariantCulture, $"{File}:{fault.Line}:{fault.Column}");
+        return fault.Path.Length == 0 ? $"{place} {fault.Message}" : $"{place} {fault.Path}: {fault.Message}";
+    }
+}

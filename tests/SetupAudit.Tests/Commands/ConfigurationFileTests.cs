@@ -1,0 +1,88 @@
+using SetupAudit.Support;
+
+namespace SetupAudit.Commands;
+
+public sealed class ConfigurationFileTests
+{
+    [Theory]
+    [InlineData("least.json")]
+    [InlineData("whole.json")]
+    [InlineData("later.json")]
+    public void A_good_configuration_loads_without_faults(string name)
+    {
+        var loaded = ConfigurationFile.Load(Repository.At($"fixtures/config/{name}"));
+        Assert.Empty(loaded.FaultLines);
+        Assert.Equal("Harrow Lane Works", loaded.Config?.Name);
+    }
+
+    [Fact]
+    public void Folders_are_relative_to_the_files_own_folder()
+    {
+        var loaded = ConfigurationFile.Load(Repository.At("fixtures/config/least.json"));
+        Assert.Equal(Repository.At("fixtures/config/audit"), loaded.Config?.Store.Folder);
+    }
+
+    [Fact]
+    public void What_is_not_available_yet_is_told_and_is_no_fault()
+    {
+        var loaded = ConfigurationFile.Load(Repository.At("fixtures/config/later.json"));
+        Assert.NotNull(loaded.Config);
+        Assert.Contains(loaded.NotYetLines, line =>
+            line.EndsWith("later.json:7:65 Machines.mill-1.Watch[0].Read: reading mtconnect is not available yet", StringComparison.Ordinal));
+        Assert.Equal([true, true, false, false, false], loaded.NotYet.Select(entry => entry.Stops));
+    }
+
+    [Fact]
+    public void Faults_of_shape_and_of_value_come_out_together_in_the_order_of_the_file()
+    {
+        using var share = new TempShare();
+        var path = share.Write("shop.json", """
+            {
+              "Shop": { "Name": "Harrow Lane Works", "TimeZone": "Europe/Lodnon" },
+              "Store": { "Folder": "audit" },
+              "Machines": {
+                "mill 3": { "Kind": "mill", "Units": "metric" }
+              }
+            }
+            """);
+        var loaded = ConfigurationFile.Load(path);
+        Assert.Null(loaded.Config);
+        Assert.Equal(
+        [
+            $"{path}:2:54 Shop.TimeZone: \"Europe/Lodnon\" is no time zone; did you mean Europe/London?",
+            $"{path}:5:15 Machines.mill 3: \"mill 3\" is no name for a machine; use letters, digits, points, hyphens "
+                + "and underlines, a letter or digit first",
+            $"{path}:5:42 Machines.mill 3.Units: \"metric\" is not allowed; use mm or inch",
+        ], loaded.FaultLines);
+    }
+
+    [Fact]
+    public void A_file_that_is_not_there_is_told()
+    {
+        using var share = new TempShare();
+        Assert.Equal(
+            [$"{share["shop.json"]} is not there; give the configuration file"],
+            ConfigurationFile.Load(share["shop.json"]).FaultLines);
+        Assert.Equal(
+            [$"{share.Folder} is a folder; give the configuration file"],
+            ConfigurationFile.Load(share.Folder).FaultLines);
+        Assert.Single(ConfigurationFile.Load("").Faults, fault => fault.Message.StartsWith("cannot be read: ", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_file_that_is_no_JSON_is_told_with_its_place()
+    {
+        using var share = new TempShare();
+        var path = share.Write("shop.json", "{\n  \"Shop\": {\n}");
+        var line = Assert.Single(ConfigurationFile.Load(path).FaultLines);
+        Assert.StartsWith($"{path}:3:2 is not JSON from here on: ", line);
+    }
+
+    [Fact]
+    public void A_file_too_large_for_a_configuration_is_not_read()
+    {
+        using var share = new TempShare();
+        var path = share.Write("shop.json", new byte[16 * 1024 * 1024 + 1]);
+        Assert.Equal([$"{path} is larger than 16 MB; this is no configuration"], ConfigurationFile.Load(path).FaultLines);
+    }
+}
