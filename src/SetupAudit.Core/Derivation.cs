@@ -1,8 +1,11 @@
 using SetupAudit.Changes;
+using SetupAudit.Datums;
+using SetupAudit.Findings;
 using SetupAudit.Folding;
 using SetupAudit.Readings;
 using SetupAudit.Setups;
 using SetupAudit.Shop;
+using SetupAudit.Tracing;
 
 namespace SetupAudit;
 
@@ -62,6 +65,46 @@ public sealed class Derivation
     /// <summary>What stands against the current setup if a program were started now.</summary>
     public DerivedSetup Ready(MachineState state, string? program, DateTimeOffset moment)
     {
+        var live = Current(state, program, moment);
+        return _judge.Judge(SetupBuilder.Judge(live, Judgement.Asked, moment, state.Table), state.Table);
+    }
+
+    /// <summary>Which recorded change explains a part's error, and which cycles ran under it.</summary>
+    /// <param name="state">The state when the bad part was cut.</param>
+    /// <param name="changes">Every change of the machine, in order.</param>
+    /// <param name="cycles">Every cycle of the machine, in order.</param>
+    /// <param name="latestUtc">When the machine's sources were last heard of.</param>
+    public Trace Trace(
+        MachineState state, string? program, PartError error, DateTimeOffset moment,
+        IReadOnlyList<Change> changes, IReadOnlyList<Cycle> cycles, DateTimeOffset latestUtc)
+    {
+        var live = SetupBuilder.Judge(Current(state, program, moment), Judgement.Asked, moment, state.Table);
+        var setupCase = _judge.Case(live, state.Table);
+        return new Tracer(new TraceEvidence
+        {
+            AtUtc = moment,
+            Case = setupCase,
+            Table = state.Table,
+            Expected = Expected(setupCase, state.Table),
+            Changes = changes,
+            Cycles = cycles,
+            LatestUtc = latestUtc,
+        }, error).Run();
+    }
+
+    private static Dictionary<OffsetKey, ExpectedValue> Expected(SetupCase setupCase, OffsetTable table)
+    {
+        var plausibility = new Plausibility(setupCase);
+        return table.States.Keys.Select(key => (Key: key, Usual: plausibility.Of(key)))
+            .Where(item => item.Usual is not null)
+            .ToDictionary(item => item.Key, item =>
+                new ExpectedValue(item.Usual?.Location ?? 0m, item.Usual?.Spread ?? 0,
+                item.Usual?.Count == 0 ? "the setup sheet's" : "the usual"));
+    }
+
+    /// <summary>The current pallet's setup, for the program asked about, else the one in hand.</summary>
+    private LiveSetup Current(MachineState state, string? program, DateTimeOffset moment)
+    {
         var live = state.Live.GetValueOrDefault(state.Pallet) ?? new LiveSetup
         {
             Id = _machine.Name,
@@ -72,10 +115,8 @@ public sealed class Derivation
             LastCycles = state.LastCycles,
             Past = state.Past,
         };
-        if (program is not null) live = live with { Programs = [new ProgramInHand(program, moment)] };
-        else if (live.Programs.Count == 0 && state.InHand is { } inHand) live =
-            live with { Programs = [new ProgramInHand(inHand, moment)] };
-        return _judge.Judge(SetupBuilder.Judge(live, Judgement.Asked, moment, state.Table), state.Table);
+        var asked = program ?? (live.Programs.Count == 0 ? state.InHand : null);
+        return asked is null ? live : live with { Programs = [new ProgramInHand(asked, moment)] };
     }
 
     private DerivedSetup Judged(MachineState state, LiveSetup live, DateTimeOffset horizonUtc) =>

@@ -1,0 +1,128 @@
+using SetupAudit.Datums;
+using SetupAudit.Support;
+
+namespace SetupAudit.Tracing;
+
+public sealed class TracerTests
+{
+    private const string Old = "G54.X=-400 G54.Y=-200 G54.Z=-300 T3.length=120 T3.diameter=10";
+    private const string New = "G54.X=-410 G54.Y=-205 G54.Z=-310";
+
+    private static Day Shift() => new Day().Program("O2041", "01:00").Dump("06:00", Old).Dump("07:00", New)
+        .Cycle("07:30", "07:50").Cycle("08:00", "08:20").Dump("08:25", New).Dump("08:30", "G54.Z=-309.85")
+        .Cycle("08:35", "08:55").Cycle("09:05", "09:25").Dump("09:30", "G54.Z=-309.85").Dump("10:00", "G54.Z=-310")
+        .Cycle("10:05", "10:25");
+
+    [Fact]
+    public void The_adjustment_that_explains_the_error_is_named_with_its_window_and_its_cycles()
+    {
+        var trace = Run(Shift(), "09:10", Axis.Z, 0.152m);
+
+        Assert.False(trace.Unexplained);
+        Assert.Equal("mill-3@20260302-083000/G54.Z", trace.Changes[0].Change);
+        Assert.Equal(0.15m, trace.Changes[0].Predicted);
+        Assert.Equal(0.002m, trace.Changes[0].Residual);
+        Assert.Equal(Day.At("08:25"), trace.Window?.FromUtc);
+        Assert.Equal(Day.At("10:00"), trace.Window?.ToUtc);
+        Assert.Equal([Day.At("08:35"), Day.At("09:05")], trace.Cycles.Select(item => item.Cycle.StartUtc));
+        Assert.All(trace.Cycles, item => Assert.True(item.Certain));
+        Assert.Equal(Day.At("08:00"), trace.LastGood?.StartUtc);
+        Assert.Equal(Day.At("10:05"), trace.FirstAfter?.StartUtc);
+    }
+
+    [Fact]
+    public void A_change_that_was_never_undone_is_suspect_to_the_latest_evidence()
+    {
+        var trace = Run(Shift(), "10:10", Axis.Z, -10m);
+
+        Assert.Equal(Day.At("12:00"), trace.Window?.ToUtc);
+        Assert.False(trace.Window?.Undone);
+        Assert.Equal(5, trace.Cycles.Count);
+    }
+
+    [Fact]
+    public void A_cycle_that_overlaps_the_interval_of_the_change_may_have_run_under_it()
+    {
+        var day = new Day().Program("O2041", "01:00").Dump("06:00", Old).Dump("07:00", New)
+            .Cycle("07:30", "07:50").Cycle("08:00", "08:20").Dump("08:30", "G54.Z=-309.85").Cycle("08:35", "08:55");
+
+        var trace = Run(day, "08:40", Axis.Z, 0.15m);
+
+        Assert.Equal([false, false, true], trace.Cycles.Select(item => item.Certain));
+    }
+
+    [Fact]
+    public void Nothing_recorded_explains_an_error_that_no_offset_predicts()
+    {
+        var trace = Run(Shift(), "09:10", Axis.X, 3.7m);
+
+        Assert.True(trace.Unexplained);
+        Assert.Null(trace.Window);
+        Assert.Empty(trace.Cycles);
+    }
+
+    [Fact]
+    public void Without_a_source_that_tells_cycles_none_are_known()
+    {
+        var day = new Day(tellsCycles: false).Dump("06:00", Old).Dump("07:00", New);
+
+        var trace = Run(day, "09:00", Axis.Z, -10m);
+
+        Assert.Equal(CyclesKnown.None, trace.CyclesKnown);
+        Assert.Contains(trace.NotRecorded, says => says.Contains("no source of this machine tells cycles", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData(false, 0.2)]
+    [InlineData(true, -0.2)]
+    public void A_cutter_diameter_too_large_makes_outside_features_larger_and_inside_ones_smaller(bool inside, double error)
+    {
+        var day = new Day().Program("O2041", "01:00").Dump("06:00", Old).Dump("07:00", New).Cycle("07:30", "07:50")
+            .Dump("08:00", "T3.diameter=10.2").Cycle("08:10", "08:30");
+
+        var trace = Run(day, "08:20", new PartError { Diameter = (decimal)error, Inside = inside, Tool = 3, Uncertainty = 0.01m });
+
+        Assert.Equal("T3.diameter", trace.Changes[0].Key.ToString());
+        Assert.Equal((decimal)error, trace.Changes[0].Predicted);
+    }
+
+    [Fact]
+    public void A_tool_length_too_long_leaves_the_feature_high()
+    {
+        var day = new Day().Program("O2041", "01:00").Dump("06:00", Old).Dump("07:00", New).Cycle("07:30", "07:50")
+            .Dump("08:00", "T3.length=120.2").Cycle("08:10", "08:30");
+
+        var trace = Run(day, "08:20", Axis.Z, 0.2m);
+
+        Assert.Equal("T3.length", trace.Changes[0].Key.ToString());
+        Assert.True(trace.Changes[0].Probability > 0.5m);
+    }
+
+    [Fact]
+    public void Two_changes_together_may_explain_what_neither_does_alone()
+    {
+        var day = new Day().Program("O2041", "01:00").Dump("06:00", Old).Dump("07:00", New).Cycle("07:30", "07:50")
+            .Dump("08:00", "T3.length=120.12").Dump("08:05", "G54.Z=-309.8").Cycle("08:10", "08:30");
+
+        var trace = Run(day, "08:20", Axis.Z, 0.32m);
+
+        Assert.Equal(["G54.Z", "T3.length"], trace.Changes.Take(2).Select(item => item.Key.ToString()).Order(StringComparer.Ordinal));
+        Assert.All(trace.Changes.Take(2), item => Assert.Equal(0m, item.Residual));
+    }
+
+    private static Trace Run(Day day, string time, Axis axis, decimal error) =>
+        Run(day, time, new PartError { ByAxis = new Dictionary<Axis, decimal> { [axis] = error }, Uncertainty = 0.01m });
+
+    private static Trace Run(Day day, string time, PartError error)
+    {
+        var derivation = day.Derivation();
+        var moment = Day.At(time);
+        var state = day.Sightings.OrderBy(sighting => sighting.AtUtc).TakeWhile(sighting => sighting.AtUtc <= moment)
+            .Aggregate(derivation.Start(), derivation.Fold);
+        var all = day.Settled("12:00");
+        return derivation.Trace(state, null, error, moment,
+            [.. all.Changes.Concat(all.Setups.SelectMany(item => item.Setup.Changes.Concat(item.Setup.Adjustments))).OrderBy(change => change.ToUtc)],
+            [.. all.Setups.SelectMany(item => item.Setup.Cycles.Where(cycle => cycle.Setup == item.Setup.Id)).OrderBy(cycle => cycle.StartUtc)],
+            Day.At("12:00"));
+    }
+}
