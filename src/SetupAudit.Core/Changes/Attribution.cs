@@ -19,8 +19,12 @@ public sealed class Attribution(ProgramShelf programs, ToLoadShelf toLoad)
         if (ByProbing(change, runs) is { } probing)
             return change with { By = ChangedBy.Measured, BySays = probing.Says, BySource = probing.Source };
         if (toLoad.Explains(change) is { } waiting)
-            return change with { By = ChangedBy.Restored, BySays = $"the waiting file {waiting.File} holds this value",
-                BySource = waiting };
+            return change with
+            {
+                By = ChangedBy.Restored,
+                BySays = $"the waiting file {waiting.File} holds this value",
+                BySource = waiting
+            };
         return change.SameAsUtc is null
             ? change
             : change with { By = ChangedBy.Restored, BySays = "the register is back at an older state of itself" };

@@ -19,7 +19,7 @@ public sealed class ChangeFinder(MachineConfig machine)
             if (reading.How is ReadingHow.Conditional or ReadingHow.Unresolved) continue;
             states.TryGetValue(reading.Key, out var known);
             if (reading.How == ReadingHow.Adds && known?.Value is null) continue;
-            var value = reading.How == ReadingHow.Adds ? known!.Value + reading.Value : reading.Value;
+            var value = reading.How == ReadingHow.Adds ? known?.Value + reading.Value : reading.Value;
             if (known is not null && known.Value == value)
                 states[reading.Key] = Shown(known, sighting);
             else if (known is null || !MayBeOlder(known, value, sighting))

@@ -9,10 +9,15 @@ public sealed record RegisterPast(ImmutableSortedDictionary<OffsetKey, decimal?>
     /// <summary>The register as a table has it now.</summary>
     public static RegisterPast Of(OffsetTable table, Register register)
     {
-        var states = table.Keys(register).Select(key => (Key: key, State: table[key]!)).ToList();
-        return new RegisterPast(
-            states.ToImmutableSortedDictionary(pair => pair.Key, pair => pair.State.Value),
-            states.Count == 0 ? DateTimeOffset.MinValue : states.Max(pair => pair.State.ShownUtc));
+        var values = ImmutableSortedDictionary.CreateBuilder<OffsetKey, decimal?>();
+        var shown = DateTimeOffset.MinValue;
+        foreach (var key in table.Keys(register))
+        {
+            if (table[key] is not { } state) continue;
+            values[key] = state.Value;
+            if (state.ShownUtc > shown) shown = state.ShownUtc;
+        }
+        return new RegisterPast(values.ToImmutable(), shown);
     }
 
     /// <summary>Equal to the last digit in every axis, and not simply empty.</summary>

@@ -81,9 +81,12 @@ internal sealed class CycleFolding(MachineConfig machine, ProgramShelf programs)
         var index = live.Cycles.FindLastIndex(cycle => cycle.StartUtc == ended.StartUtc);
         if (index < 0) return live;
         // What the end told of the part is kept with the cycle; its own setup stays its owner.
-        var told = live with { Cycles =
+        var told = live with
+        {
+            Cycles =
             live.Cycles.SetItem(index,
-                live.Cycles[index] with { Part = ended.Part, Serial = ended.Serial, Count = ended.Count }) };
+                live.Cycles[index] with { Part = ended.Part, Serial = ended.Serial, Count = ended.Count })
+        };
         return SetupBuilder.End(told, ended, step.State.Table);
     }
 

@@ -78,7 +78,8 @@ public sealed class SetupBuilder(ShopConfig shop, MachineConfig machine, bool te
         if (started.InProduction
             || (started.Judged == Judgement.CuttingStarted && !started.JudgedUnderLift)) return started;
         return Judge(started, Judgement.CuttingStarted, cycle.StartUtc,
-            table) with { JudgedUnderLift = started.LiftStands };
+            table) with
+        { JudgedUnderLift = started.LiftStands };
     }
 
     /// <summary>A cycle of the setup ends; the first that runs to its end without a lift starts production.</summary>
@@ -86,8 +87,11 @@ public sealed class SetupBuilder(ShopConfig shop, MachineConfig machine, bool te
     {
         var index = live.Cycles.FindLastIndex(known => known.StartUtc == cycle.StartUtc && known.EndUtc is null);
         var ended = index < 0 ? live
-            : live with { Cycles =
-                live.Cycles.SetItem(index, live.Cycles[index] with { EndUtc = cycle.EndUtc, Ended = cycle.Ended }) };
+            : live with
+            {
+                Cycles =
+                live.Cycles.SetItem(index, live.Cycles[index] with { EndUtc = cycle.EndUtc, Ended = cycle.Ended })
+            };
         if (ended.InProduction || cycle.Ended != CycleEnding.Finished || cycle.EndUtc is not { } endUtc) return ended;
         // It opened while this cycle ran: cutting went on under it.
         if (ended.CuttingUtc is null)

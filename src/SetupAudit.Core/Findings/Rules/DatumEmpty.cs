@@ -50,7 +50,8 @@ internal sealed class DatumEmpty : IRule
             : $"it is zero in every axis ({axes} at 0 {Length.ShortName(setupCase.Machine.Units)} since {since})";
         var message = $"{Who(cuts)} {register}, and {what}.{Doubts(setupCase, cuts)}";
         return setupCase.Raise(this, Weight(cuts), register, message, atUtc,
-            states.Select(state => state.Source).Concat(Lines(cuts))) with { Value = states[0].Value };
+            states.Select(state => state.Source).Concat(Lines(cuts))) with
+        { Value = states[0].Value };
     }
 
     private Finding NoValue(SetupCase setupCase, OffsetKey key, List<CutRegister> cuts, DateTimeOffset atUtc)

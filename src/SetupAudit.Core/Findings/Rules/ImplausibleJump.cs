@@ -37,20 +37,20 @@ public sealed class ImplausibleJump : IRule
 
     private Finding Finding(
         SetupCase setupCase, OffsetKey key, decimal value, Usual usual, IReadOnlyList<Cause> causes) => new()
-    {
-        Id = $"{setupCase.Setup.Id}/{Name}/{key}",
-        Rule = Name,
-        Severity = Default,
-        Machine = setupCase.Machine.Name,
-        Setup = setupCase.Setup.Id,
-        Register = key.Register,
-        Axis = key.Axis,
-        Value = value,
-        Expected = Jump.Rounded(usual.Location, setupCase),
-        Message = $"{key.Axis} of {key.Register} stands at {Jump.Says(setupCase, value, usual)}; "
+        {
+            Id = $"{setupCase.Setup.Id}/{Name}/{key}",
+            Rule = Name,
+            Severity = Default,
+            Machine = setupCase.Machine.Name,
+            Setup = setupCase.Setup.Id,
+            Register = key.Register,
+            Axis = key.Axis,
+            Value = value,
+            Expected = Jump.Rounded(usual.Location, setupCase),
+            Message = $"{key.Axis} of {key.Register} stands at {Jump.Says(setupCase, value, usual)}; "
             + $"{Jump.Likeliest(causes)}.",
-        AtUtc = setupCase.Setup.JudgedUtc ?? setupCase.Setup.OpenedUtc,
-        Evidence = Jump.Evidence(setupCase, key),
-        Causes = causes,
-    };
+            AtUtc = setupCase.Setup.JudgedUtc ?? setupCase.Setup.OpenedUtc,
+            Evidence = Jump.Evidence(setupCase, key),
+            Causes = causes,
+        };
 }

@@ -44,7 +44,8 @@ internal sealed class OutsideTravel : IRule
         var message = $"{Words.Name(key)} lies at {Words.With(place, unit)} in machine coordinates"
             + $"{With(common, unit)}, outside the machine's travel of {Words.Number(travel.Low)} to {Words.With(travel.High, unit)}.";
         return setupCase.Raise(this, Severity.High, key, message, setupCase.HeldFrom(Younger(state, common)),
-            [state.Source, common?.Source]) with { Value = value, ExpectedRange = travel };
+            [state.Source, common?.Source]) with
+        { Value = value, ExpectedRange = travel };
     }
 
     private Finding? Deep(SetupCase setupCase, CutRegister cut)
