@@ -17,6 +17,12 @@ public static class RuleBook
         new FixedMoved(),
         new MemoryLost(),
         new OutsideTravel(),
+        new OutsideSheet(),
+        new OverLimit(),
+        new CommonOffset(),
+        new RemeasuredApart(),
+        new SizeOff(),
+        new AngleNotApplied(),
     ];
 
     /// <summary>Every finding of a setup, in the order of their moments and then of ids, each id once.</summary>

@@ -1,5 +1,6 @@
 using System.Globalization;
 using SetupAudit.Datums;
+using SetupAudit.Shop;
 using SetupAudit.Units;
 
 namespace SetupAudit.Findings;
@@ -7,6 +8,8 @@ namespace SetupAudit.Findings;
 /// <summary>The words that findings share: numbers with their units, offsets by their names, lists.</summary>
 internal static class Words
 {
+    private const int GivenMost = 60;
+
     /// <summary>The digits as they were written.</summary>
     public static string Number(decimal value) => value.ToString(CultureInfo.InvariantCulture);
 
@@ -38,4 +41,24 @@ internal static class Words
 
     /// <summary>"1 cycle", "3 cycles".</summary>
     public static string Count(int count, string singular) => $"{Number(count)} {singular}{(count == 1 ? "" : "s")}";
+
+    /// <summary>A name that a print-out gave, short enough for a sentence and fit to be read.</summary>
+    public static string Given(string name) =>
+        string.Concat(name.Where(letter => !char.IsControl(letter)).Take(GivenMost));
+
+    /// <summary>The same as the end of an id, which has no blanks, slashes or signs of its own.</summary>
+    public static string InId(string name) => string.Concat(
+        Given(name).Select(letter => char.IsWhiteSpace(letter) || letter is '/' or '#' or '\\' ? '-' : letter));
+
+    /// <summary>"24.98 to 25.02 mm".</summary>
+    public static string Range(Bounds range, Unit unit) => $"{Number(range.Low)} to {With(range.High, unit)}";
+
+    /// <summary>"12 h", "1 h 30 min", "45 min".</summary>
+    public static string Span(TimeSpan span)
+    {
+        var hours = (int)span.TotalHours;
+        if (span < TimeSpan.FromMinutes(1)) return $"{Number((int)span.TotalSeconds)} s";
+        if (hours == 0) return $"{Number(span.Minutes)} min";
+        return span.Minutes == 0 ? $"{Number(hours)} h" : $"{Number(hours)} h {Number(span.Minutes)} min";
+    }
 }

@@ -42,7 +42,7 @@ internal sealed class OutsideTravel : IRule
         if (travel.Holds(place)) return null;
         var unit = setupCase.Machine.Units;
         var message = $"{Words.Name(key)} lies at {Words.With(place, unit)} in machine coordinates"
-            + $"{With(common, unit)}, outside the machine's travel of {Words.Number(travel.Low)} to {Words.With(travel.High, unit)}.";
+            + $"{With(common, unit)}, outside the machine's travel of {Words.Range(travel, unit)}.";
         return setupCase.Raise(this, Severity.High, key, message, setupCase.HeldFrom(Younger(state, common)),
             [state.Source, common?.Source]) with
         { Value = value, ExpectedRange = travel };
@@ -62,8 +62,8 @@ internal sealed class OutsideTravel : IRule
         var message = $"Z of {cut.Register} at {Words.With(value, unit)}{With(common, unit)} cannot be worked with: "
             + $"{cut.Use.Program} goes down to Z {Words.With(lowest, unit)}, and with the shortest tool it calls (tool "
             + $"{Words.Number(shortest.Tool)}, {Words.With(shortest.Value, unit)}) that is {Words.With(place, unit)} "
-            + $"in machine coordinates, outside the travel of {Words.Number(travel.Low)} to "
-            + $"{Words.With(travel.High, unit)}.{setupCase.Doubts(cut.Use)}";
+            + $"in machine coordinates, outside the travel of {Words.Range(travel, unit)}."
+            + $"{setupCase.Doubts(cut.Use)}";
         return setupCase.Raise(this, Severity.Stop, key, message,
             setupCase.HeldFrom(Younger(Younger(state, common), shortest.State)),
             [state.Source, common?.Source, shortest.State.Source, cut.Use.Line(cut.Scope.Line)]) with

@@ -1,0 +1,136 @@
+using SetupAudit.Findings.Support;
+using SetupAudit.Shop;
+using SetupAudit.Units;
+
+namespace SetupAudit.Findings.Rules;
+
+public sealed class OverLimitTests
+{
+    private const string Rule = "over-limit";
+
+    private static readonly LimitConfig HalfOfZ =
+        new() { Machine = "mill-*", Register = "G5*", Axis = "Z", Change = 0.5m, Unit = Unit.Millimetre };
+
+    private static readonly LimitConfig Wear =
+        new() { Tool = "*", Of = "length-wear", Change = 0.1m, Within = TimeSpan.FromHours(12) };
+
+    private static CaseBuilder Limited(params LimitConfig[] limits) =>
+        new CaseBuilder().Held("G54", -400m, -200m, -300.0m).Held("T3.length-wear", 0m).Shop(shop => shop with { Limits = limits });
+
+    [Fact]
+    public void A_change_beyond_its_limit_is_found()
+    {
+        var finding = Assert.Single(Limited(HalfOfZ).Changed("G54.Z", "07:05", "07:10", -300.6m).Found(Rule));
+        Assert.Equal("mill-3@20260302-070000/over-limit/G54.Z", finding.Id);
+        Assert.Equal((Severity.High, -0.6m, 0.5m), (finding.Severity, finding.Value, finding.Expected));
+        Assert.Equal(
+            "Z of G54 moved by -0.6 mm (from -300.0 to -300.6 mm) by 2026-03-02 07:10, beyond the limit of 0.5 mm.",
+            finding.Message);
+        Assert.Equal(When.At("07:10"), finding.AtUtc);
+    }
+
+    [Fact]
+    public void A_change_of_just_the_limit_is_within_it() =>
+        Assert.Empty(Limited(HalfOfZ).Changed("G54.Z", "07:05", "07:10", -300.5m).Found(Rule));
+
+    [Fact]
+    public void A_first_sight_never_counts() =>
+        Assert.Empty(Limited(HalfOfZ).Changed("G56.Z", "07:05", "07:10", -300.5m).Found(Rule));
+
+    [Theory]
+    [InlineData("G54.X")]
+    [InlineData("COMMON.Z")]
+    [InlineData("T3.length")]
+    public void Another_axis_register_or_tool_is_not_meant(string key) =>
+        Assert.Empty(Limited(HalfOfZ).Held(key, 0m).Changed(key, "07:05", "07:10", 10m).Found(Rule));
+
+    [Fact]
+    public void Another_machine_is_not_meant() =>
+        Assert.Empty(Limited(HalfOfZ with { Machine = "lathe-*" }).Changed("G54.Z", "07:05", "07:10", -301m).Found(Rule));
+
+    [Fact]
+    public void The_first_limit_that_matches_wins() =>
+        Assert.Empty(Limited(HalfOfZ with { Register = "G54", Change = 2m }, HalfOfZ)
+            .Changed("G54.Z", "07:05", "07:10", -301m).Found(Rule));
+
+    [Fact]
+    public void The_unit_is_turned_exactly()
+    {
+        var inch = HalfOfZ with { Change = 0.02m, Unit = Unit.Inch };
+        Assert.Empty(Limited(inch).Changed("G54.Z", "07:05", "07:10", -300.508m).Found(Rule));
+        Assert.Single(Limited(inch).Changed("G54.Z", "07:05", "07:10", -300.509m).Found(Rule));
+    }
+
+    [Fact]
+    public void On_an_inch_machine_a_limit_in_millimetres_is_exact_too()
+    {
+        var limit = HalfOfZ with { Change = 0.254m };
+        Assert.Empty(Limited(limit).Inch().Changed("G54.Z", "07:05", "07:10", -300.01m).Found(Rule));
+        Assert.Single(Limited(limit).Inch().Changed("G54.Z", "07:05", "07:10", -300.0101m).Found(Rule));
+    }
+
+    [Fact]
+    public void A_limit_in_millimetres_says_nothing_of_degrees() =>
+        Assert.Empty(Limited(HalfOfZ with { Axis = "*" }).Held("G54.B", 0m).Changed("G54.B", "07:05", "07:10", 90m).Found(Rule));
+
+    [Fact]
+    public void A_limit_while_running_does_not_bind_a_setup() =>
+        Assert.Empty(Limited(HalfOfZ with { WhileRunning = true }).Changed("G54.Z", "07:05", "07:10", -301m).Found(Rule));
+
+    [Fact]
+    public void A_limit_while_running_binds_what_is_adjusted_in_production() =>
+        Assert.EndsWith("beyond the limit of 0.1 mm while production runs.",
+            Assert.Single(Limited(HalfOfZ with { WhileRunning = true, Change = 0.1m })
+                .Adjusted("G54.Z", "09:05", "09:10", -300.2m).Found(Rule)).Message, StringComparison.Ordinal);
+
+    [Fact]
+    public void A_change_too_large_for_an_adjustment_counts_as_running_where_the_job_goes_on()
+    {
+        CaseBuilder Resumed(string program, string ended) => Limited(HalfOfZ with { WhileRunning = true }).Program(program)
+            .Changed("G54.Z", "06:58", "07:00", -300.6m)
+            .Previous(before => before.Cycle("O2041", "06:40", ended).ClosedAt("06:20"));
+        Assert.Single(Resumed("O2041", "06:50").Found(Rule));
+        Assert.Empty(Resumed("O7", "06:50").Found(Rule));
+        Assert.Empty(Resumed("O2041", "06:14").Found(Rule));
+    }
+
+    [Fact]
+    public void Wear_trimmed_in_steps_adds_up_within_the_time()
+    {
+        var finding = Assert.Single(Limited(Wear)
+            .Adjusted("T3.length-wear", "08:00", "08:10", 0.04m).Adjusted("T3.length-wear", "10:00", "10:10", 0.08m)
+            .Adjusted("T3.length-wear", "12:00", "12:10", 0.12m).Found(Rule));
+        Assert.Equal("mill-3@20260302-070000/over-limit/T3.length-wear", finding.Id);
+        Assert.Equal((3, Datums.ToolPart.LengthWear, 0.12m), (finding.Tool, finding.Of, finding.Value));
+        Assert.Equal(
+            "Length wear of tool 3 moved by 0.12 mm in all within 12 h up to 2026-03-02 12:10 (3 changes), beyond the limit of "
+            + "0.1 mm.", finding.Message);
+        Assert.Equal(3, finding.Evidence.Count);
+    }
+
+    [Fact]
+    public void Wear_trimmed_over_a_longer_time_does_not_add_up() =>
+        Assert.Empty(Limited(Wear)
+            .Adjusted("T3.length-wear", "03-01 08:00", "03-01 08:10", 0.06m)
+            .Adjusted("T3.length-wear", "08:00", "08:10", 0.12m).Found(Rule));
+
+    [Fact]
+    public void Wear_trimmed_there_and_back_does_not_add_up() =>
+        Assert.Empty(Limited(Wear)
+            .Adjusted("T3.length-wear", "08:00", "08:10", 0.06m).Adjusted("T3.length-wear", "10:00", "10:10", 0m)
+            .Adjusted("T3.length-wear", "12:00", "12:10", 0.06m).Found(Rule));
+
+    [Fact]
+    public void A_sum_runs_on_from_the_setup_before() =>
+        Assert.Equal(0.12m, Assert.Single(Limited(Wear).Recent("T3.length-wear", "06:00", -0.06m, 0m)
+            .Adjusted("T3.length-wear", "08:00", "08:10", 0.06m).Found(Rule)).Value);
+
+    [Fact]
+    public void A_sum_that_stays_beyond_the_limit_is_told_once() =>
+        Assert.Single(Limited(Wear).Adjusted("T3.length-wear", "08:00", "08:10", 0.12m)
+            .Adjusted("T3.length-wear", "09:00", "09:10", 0.14m).Found(Rule));
+
+    [Fact]
+    public void What_was_lost_with_the_memory_is_another_rule() =>
+        Assert.Empty(Limited(HalfOfZ).Changed("G54.Z", "07:05", "07:10", 0m).Lost("07:10", "registers", 5, 6).Found(Rule));
+}
