@@ -37,23 +37,34 @@ public readonly record struct Register : IComparable<Register>
         : throw new ArgumentOutOfRangeException(nameof(number), number, "extended registers are P1 to P999");
 
     /// <summary>Reads "G54", "g59.1", "G54.1 P7", "G54.1P7", "COMMON" and "G92"; any case.</summary>
-    public static bool TryParse(string? text, out Register register)
+    public static bool TryParse(string? text, out Register register) => TryParse(text.AsSpan(), out register);
+
+    /// <summary>As the other, without allocating.</summary>
+    public static bool TryParse(ReadOnlySpan<char> text, out Register register)
     {
         register = default;
-        var name = (text ?? "").Replace(" ", "", StringComparison.Ordinal).ToUpperInvariant();
-        if (name == "COMMON") return true;
-        if (name == "G92")
+        const int longest = 12;
+        Span<char> name = stackalloc char[longest];
+        var length = 0;
+        foreach (var letter in text)
         {
-            register = G92;
-            return true;
+            if (letter == ' ') continue;
+            if (length == longest) return false;
+            name[length++] = char.ToUpperInvariant(letter);
         }
+        return TryParseName(name[..length], out register);
+    }
+
+    private static bool TryParseName(ReadOnlySpan<char> name, out Register register)
+    {
+        register = default;
+        if (name is "COMMON") return true;
+        if (name is "G92") return Is(G92, out register);
         if (name.StartsWith("G54.1P", StringComparison.Ordinal))
-            return int.TryParse(name.AsSpan(6), NumberStyles.None, CultureInfo.InvariantCulture, out var extended)
+            return int.TryParse(name[6..], NumberStyles.None, CultureInfo.InvariantCulture, out var extended)
                 && extended is >= 1 and <= ExtendedMost && Is(Extended(extended), out register);
-        if (name.Length == 3 && name[0] == 'G' && name[1] == '5' && name[2] is >= '4' and <= '9')
-            return Is(System(name[2] - '3'), out register);
-        return name.Length == 5 && name.StartsWith("G59.", StringComparison.Ordinal) && name[4] is >= '1' and <= '3'
-            && Is(System(6 + name[4] - '0'), out register);
+        if (name is ['G', '5', >= '4' and <= '9']) return Is(System(name[2] - '3'), out register);
+        return name is ['G', '5', '9', '.', >= '1' and <= '3'] && Is(System(6 + name[4] - '0'), out register);
     }
 
     public int CompareTo(Register other) => Number.CompareTo(other.Number);

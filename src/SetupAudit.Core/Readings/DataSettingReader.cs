@@ -59,7 +59,7 @@ internal ref struct DataSettingReader
                     _opened = true;
                     break;
                 case WordKind.BlockDelete:
-                    _block.Conditional = true;
+                    _block.MakeConditional();
                     break;
                 case WordKind.Fault:
                     return CutBlock(new Fault(_scanner.Line, _scanner.Column, _scanner.Reason ?? ""));
@@ -82,7 +82,7 @@ internal ref struct DataSettingReader
         _lastWordColumn = _scanner.Column;
     }
 
-    /// <summary>A parameter write, which sets an offset where a map names its number, and else is passed over.</summary>
+    /// <summary>A parameter write: sets an offset where a map names its number, and else is passed over.</summary>
     private Fault? TakeSetting()
     {
         _anyWord = true;
@@ -100,7 +100,8 @@ internal ref struct DataSettingReader
 
     private Fault? EndBlock()
     {
-        if (_scanner.Kind == WordKind.EndOfLine && _scanner.LineEndMissing && (_opened || _text.EndsInNuls)) return CutOff();
+        var stops = _scanner.Kind == WordKind.EndOfLine && _scanner.LineEndMissing;
+        if (stops && (_opened || _text.EndsInNuls)) return CutOff();
         var fault = WriteBlock();
         _block.Clear();
         return fault;

@@ -13,7 +13,8 @@ public static class DumpReader
         if (bytes.IsEmpty) return Unreadable("the file is empty");
         var text = PlainText.Of(bytes);
         if (text.Bytes.IsEmpty && bytes[^1] == 0)
-            return Unreadable(string.Create(CultureInfo.InvariantCulture, $"all {bytes.Length} bytes of the file are NUL"));
+            return Unreadable(string.Create(
+                CultureInfo.InvariantCulture, $"all {bytes.Length} bytes of the file are NUL"));
         return watch.Read switch
         {
             SourceKind.DataSetting => DataSettingReader.Read(text, machine),

@@ -5,6 +5,8 @@ namespace SetupAudit.Readings;
 /// <summary>What one line of a parameter dump says: a number and its value, or nothing that counts.</summary>
 internal readonly record struct ParameterLine(ParameterLineKind Kind, int Column)
 {
+    private const long TooHigh = int.MaxValue;
+
     /// <summary>The parameter's number.</summary>
     public int Number { get; private init; }
 
@@ -20,7 +22,7 @@ internal readonly record struct ParameterLine(ParameterLineKind Kind, int Column
     /// <summary>What was expected, where the line is wrong.</summary>
     public string? Reason { get; private init; }
 
-    /// <summary>Takes a line apart: "5221 -310.2", "#5221 = -310.2", "N5221 -310.2". What stands behind is a comment.</summary>
+    /// <summary>Takes apart "5221 -310.2", "#5221 = -310.2", "N5221 -310.2"; what stands behind is a comment.</summary>
     public static ParameterLine Of(ReadOnlySpan<byte> line)
     {
         var at = SkipBlanks(line, 0);
@@ -28,16 +30,17 @@ internal readonly record struct ParameterLine(ParameterLineKind Kind, int Column
         if (line[at] == '%') return new ParameterLine(ParameterLineKind.Percent, at + 1);
         var digits = line[at] is (byte)'#' or (byte)'N' or (byte)'n' ? SkipBlanks(line, at + 1) : at;
         var end = digits;
-        while (end < line.Length && IsDigit(line[end])) end++;
+        var number = 0L;
+        for (; end < line.Length && IsDigit(line[end]); end++)
+            number = Math.Min(number * 10 + line[end] - '0', TooHigh);
         var next = SkipBlanks(line, end);
         var isAssigned = next < line.Length && line[next] == '=';
         var isSeparated = isAssigned || next > end || next == line.Length;
         if (end == digits || !isSeparated) return new ParameterLine(OtherKind(line, at), at + 1);
-        if (!NumberText.TryParse(line[digits..end], out var text) || !text.TryWhole(out var number))
-            return Wrong(digits, "no control numbers its parameters so high");
+        if (number == TooHigh) return Wrong(digits, "no control numbers its parameters so high");
         if (isAssigned) next = SkipBlanks(line, next + 1);
-        if (next < line.Length) return Valued(line, number, next);
-        return isAssigned ? Empty(number, next, next) : Wrong(next, "the value of the parameter is missing");
+        if (next < line.Length) return Valued(line, (int)number, next);
+        return isAssigned ? Empty((int)number, next, next) : Wrong(next, "the value of the parameter is missing");
     }
 
     private static ParameterLine Valued(ReadOnlySpan<byte> line, int number, int at)

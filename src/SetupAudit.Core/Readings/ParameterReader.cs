@@ -14,7 +14,7 @@ internal ref struct ParameterReader
     private readonly MachineConfig _machine;
     private readonly List<OffsetReading> _offsets;
     private readonly List<PrintLine> _measured = [];
-    private readonly SeenValues _seen = new();
+    private readonly SeenValues _seen;
     private TextLines _lines;
     private bool _anyParameter;
     private bool _opened;
@@ -26,6 +26,7 @@ internal ref struct ParameterReader
         _text = text;
         _machine = machine;
         _offsets = new List<OffsetReading>(Math.Min(text.Bytes.Length / readingBytes, mostReserved));
+        _seen = new SeenValues(_offsets);
         _lines = new TextLines(text.Bytes);
     }
 
@@ -52,10 +53,13 @@ internal ref struct ParameterReader
             if (IsCut(line)) return At(line.Column, CutReason);
             if (Take(line) is { } fault) return fault;
         }
-        return _opened ? new Fault(_lines.Number + 1, 1, CutReason) : Nothing();
+        if (!_opened) return Nothing();
+        return _lines.EndMissing
+            ? At(_lines.Current.Length + 1, CutReason)
+            : new Fault(_lines.Number + 1, 1, CutReason);
     }
 
-    private Fault? Take(ParameterLine line)
+    private Fault? Take(in ParameterLine line)
     {
         switch (line.Kind)
         {
@@ -72,13 +76,13 @@ internal ref struct ParameterReader
         }
     }
 
-    private Fault? TakeValue(ParameterLine line)
+    private Fault? TakeValue(in ParameterLine line)
     {
         if (ParameterTable.TryFind(_machine, line.Number, out var key))
         {
             if (Unfit(line) is { } fault) return fault;
-            if (_seen.Contradicts(line.Number, line.Value?.Value))
-                return At(line.Column, Text($"parameter {line.Number} stands in the file before, with another value"));
+            if (_seen.Contradicts(key, line.Value?.Value))
+                return At(line.Column, Text($"{key} (parameter {line.Number}) stood before, with another value"));
             _offsets.Add(new OffsetReading(_lines.Number, line.Column, key, line.Value?.Value, ReadingHow.Stands));
         }
         if (ParameterTable.Measured(_machine, line.Number) is { } name)
@@ -89,7 +93,7 @@ internal ref struct ParameterReader
         return null;
     }
 
-    private readonly PrintLine Measurement(ParameterLine line, string name)
+    private readonly PrintLine Measurement(in ParameterLine line, string name)
     {
         var isAngle = name.Contains("angle", StringComparison.OrdinalIgnoreCase);
         var value = line.Value?.Value;
@@ -104,13 +108,13 @@ internal ref struct ParameterReader
         };
     }
 
-    private readonly Fault? Unfit(ParameterLine line) =>
+    private readonly Fault? Unfit(in ParameterLine line) =>
         line.IsTooLong || line.Value is { FitsMachine: false }
             ? At(line.Column, Text($"parameter {line.Number} has a value beyond any machine"))
             : null;
 
     /// <summary>The text stops in this line though it should go on: the digits at its very end may be cut.</summary>
-    private readonly bool IsCut(ParameterLine line) => _lines.EndMissing && (_opened || _text.EndsInNuls)
+    private readonly bool IsCut(in ParameterLine line) => _lines.EndMissing && (_opened || _text.EndsInNuls)
         && (line.Kind != ParameterLineKind.Value || line.End == _lines.Current.Length);
 
     private readonly string CutReason => _opened

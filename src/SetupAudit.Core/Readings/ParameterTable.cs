@@ -4,7 +4,7 @@ using SetupAudit.Shop;
 
 namespace SetupAudit.Readings;
 
-/// <summary>Which parameter number holds what: a machine's own map first, then the table published with RS274/NGC.</summary>
+/// <summary>Which parameter number holds what: a machine's own map, then the table published with RS274/NGC.</summary>
 public static class ParameterTable
 {
     // RS274/NGC 3.2.1, table 2: X Y Z A B C of G92, then of the nine coordinate systems, twenty numbers apart.
@@ -17,16 +17,18 @@ public static class ParameterTable
     /// <summary>The offset that a number holds; false where none of the maps says.</summary>
     public static bool TryFind(MachineConfig machine, int number, out OffsetKey key)
     {
-        foreach (var map in machine.Parameters)
-            if (map.Is is null && TryFind(map, number, out key)) return true;
+        var maps = machine.Parameters;
+        for (var index = 0; index < maps.Count; index++)
+            if (maps[index].Is is null && TryFind(maps[index], number, out key)) return true;
         return TryPublished(number, out key);
     }
 
-    /// <summary>What a number is configured to be besides an offset, such as "measured size"; null where nothing says.</summary>
+    /// <summary>What a number is configured to be beside an offset ("measured size"); null for none.</summary>
     public static string? Measured(MachineConfig machine, int number)
     {
-        foreach (var map in machine.Parameters)
-            if (map.Is is not null && map.First == number) return NameOf(machine, map);
+        var maps = machine.Parameters;
+        for (var index = 0; index < maps.Count; index++)
+            if (maps[index].Is is not null && maps[index].First == number) return NameOf(machine, maps[index]);
         return null;
     }
 
@@ -49,6 +51,7 @@ public static class ParameterTable
     private static bool TryPublished(int number, out OffsetKey key)
     {
         key = default;
+        if (number is < G92First or > SystemFirst + SystemStep * SystemCount) return false;
         var (index, place) = Math.DivRem(number - SystemFirst, SystemStep);
         if (number is >= G92First and < G92First + AxisCount)
             key = OffsetKey.Datum(Register.G92, Axis.X + (number - G92First));

@@ -12,11 +12,12 @@ public readonly ref struct PlainText
 {
     // What serial captures leave between the characters of a text and means nothing: NUL, the ends of text and of
     // transmission, the four device controls, the old end-of-file mark and rub-out.
-    private static readonly SearchValues<byte> Filler =
-        SearchValues.Create([0x00, 0x03, 0x04, 0x11, 0x12, 0x13, 0x14, 0x1A, 0x7F]);
+    private static readonly byte[] FillerCodes = [0x00, 0x03, 0x04, 0x11, 0x12, 0x13, 0x14, 0x1A, 0x7F];
 
-    private static readonly SearchValues<byte> Suspect = SearchValues.Create(
-        [0x00, 0x03, 0x04, 0x11, 0x12, 0x13, 0x14, 0x1A, 0x7F, .. Enumerable.Range(0x80, 0x80).Select(code => (byte)code)]);
+    private static readonly SearchValues<byte> Filler = SearchValues.Create(FillerCodes);
+
+    private static readonly SearchValues<byte> Suspect =
+        SearchValues.Create([.. FillerCodes, .. Enumerable.Range(0x80, 0x80).Select(code => (byte)code)]);
 
     private PlainText(ReadOnlySpan<byte> bytes, bool endsInNuls)
     {

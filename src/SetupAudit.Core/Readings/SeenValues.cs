@@ -1,23 +1,30 @@
+using SetupAudit.Datums;
+
 namespace SetupAudit.Readings;
 
 /// <summary>
-/// Finds a key that a dump gives twice with different values. Dumps are nearly always in rising order, and as long as
-/// they are no look-up is needed.
+/// Finds an offset that a dump gives twice with different values. Dumps are nearly always in rising order, and as long
+/// as they are nothing is looked up.
 /// </summary>
-internal sealed class SeenValues
+/// <param name="readings">What was read so far; the value asked about is added behind the question.</param>
+internal sealed class SeenValues(List<OffsetReading> readings)
 {
-    private readonly List<(int Key, decimal? Value)> _rising = [];
-    private Dictionary<int, decimal?>? _all;
+    private OffsetKey _highest;
+    private Dictionary<OffsetKey, decimal?>? _all;
 
-    /// <summary>Takes a value in; true where the key stood before with another one.</summary>
-    public bool Contradicts(int key, decimal? value)
+    /// <summary>Whether the offset was read before with another value.</summary>
+    public bool Contradicts(OffsetKey key, decimal? value)
     {
-        if (_all is null && (_rising.Count == 0 || key > _rising[^1].Key))
+        if (_all is null)
         {
-            _rising.Add((key, value));
-            return false;
+            if (readings.Count == 0 || key > _highest)
+            {
+                _highest = key;
+                return false;
+            }
+            _all = new Dictionary<OffsetKey, decimal?>(readings.Count * 2);
+            foreach (var reading in readings) _all.TryAdd(reading.Key, reading.Value);
         }
-        _all ??= _rising.ToDictionary(pair => pair.Key, pair => pair.Value);
         return !_all.TryAdd(key, value) && _all[key] != value;
     }
 }

@@ -6,6 +6,12 @@ namespace SetupAudit.Readings;
 /// <summary>What is in force from block to block while a data-setting dump is read.</summary>
 internal struct SettingModes
 {
+    /// <summary>The letter was not given.</summary>
+    public const int None = int.MinValue;
+
+    /// <summary>The letter was given with a number that is no integer, or a far too large one.</summary>
+    public const int NotWhole = int.MinValue + 1;
+
     private readonly MachineConfig _machine;
     private bool _unitDepends;
     private bool _incrementalDepends;
@@ -27,11 +33,11 @@ internal struct SettingModes
 
     public bool Incremental { get; private set; }
 
-    /// <summary>L of the data entry in force; null where the G10 gave none.</summary>
-    public NumberText? Table { get; private set; }
+    /// <summary>L of the entry in force; <see cref="None"/> or <see cref="NotWhole"/> where it is no integer.</summary>
+    public int Table { get; private set; }
 
-    /// <summary>P of the data entry in force; null where none was given.</summary>
-    public NumberText? Place { get; private set; }
+    /// <summary>P of the entry in force; <see cref="None"/> or <see cref="NotWhole"/> where it is no integer.</summary>
+    public int Place { get; private set; }
 
     /// <summary>Whether what the block sets depends on a block delete switch, here or at a mode set before.</summary>
     public readonly bool Depends(in WordBlock block) =>
@@ -76,16 +82,16 @@ internal struct SettingModes
     {
         _inEntry = true;
         _entryDepends = block.Conditional;
-        Table = block.Has('L') ? block.Number('L') : null;
-        Place = block.Has('P') ? block.Number('P') : null;
+        Table = Whole(block, 'L');
+        Place = Whole(block, 'P');
     }
 
     private void GoOn(in WordBlock block)
     {
         _entryDepends |= block.Conditional;
         // Inside tool lives and parameters an L is one of their own values; those entries end with G11 or a new G10.
-        if (block.Has('L') && !IsOtherEntry) Table = block.Number('L');
-        if (block.Has('P')) Place = block.Number('P');
+        if (block.Has('L') && !IsOtherEntry) Table = Whole(block, 'L');
+        if (block.Has('P')) Place = Whole(block, 'P');
     }
 
     private void EndEntry(in WordBlock block)
@@ -107,6 +113,8 @@ internal struct SettingModes
     }
 
     /// <summary>Tool lives (L3) and parameters (L50, L52) are entered with G10 too, and set no offset.</summary>
-    public readonly bool IsOtherEntry =>
-        Table is { } table && table.TryWhole(out var number) && number is 3 or 50 or 52;
+    public readonly bool IsOtherEntry => Table is 3 or 50 or 52;
+
+    private static int Whole(in WordBlock block, char letter) =>
+        !block.Has(letter) ? None : block.Number(letter).TryWhole(out var whole) ? whole : NotWhole;
 }

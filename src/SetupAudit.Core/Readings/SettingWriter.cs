@@ -16,9 +16,8 @@ internal readonly ref struct SettingWriter(MachineConfig machine, List<OffsetRea
     public Fault? Write(ref readonly WordBlock block, ref readonly SettingModes modes, int line)
     {
         if (modes.IsOtherEntry) return null;
-        if (Check(in block, line) is { } fault) return fault;
-        if (modes.Table is not { } table) return new Fault(line, 1, $"G10 has no L here; {TablesKnown} set offsets");
-        return (table.TryWhole(out var number) ? number : -1) switch
+        if (block.IsOdd && Check(in block, line) is { } fault) return fault;
+        return modes.Table switch
         {
             2 => WriteDatum(in block, in modes, line, isPosition: false),
             20 when machine.L20IsAdditional => WriteExtended(in block, in modes, line),
@@ -27,7 +26,8 @@ internal readonly ref struct SettingWriter(MachineConfig machine, List<OffsetRea
             11 => WriteTool(in block, in modes, line, ToolPart.LengthWear),
             12 => WriteTool(in block, in modes, line, ToolPart.Diameter),
             13 => WriteTool(in block, in modes, line, ToolPart.DiameterWear),
-            _ => new Fault(line, ColumnOf(in block, 'L'), $"L{Shown(table)} is not known; {TablesKnown} set offsets"),
+            SettingModes.None => new Fault(line, 1, $"G10 has no L here; {TablesKnown} set offsets"),
+            _ => Wrong(in block, 'L', line, $"is not known; {TablesKnown} set offsets"),
         };
     }
 
@@ -36,28 +36,31 @@ internal readonly ref struct SettingWriter(MachineConfig machine, List<OffsetRea
         if (block.Repeated is { Column: > 0 } twice)
             return new Fault(line, twice.Column, $"{twice.Letter} stands twice in one block, and only one can hold");
         if (block.WorkedOut is { Column: > 0 } value)
-            return new Fault(line, value.Column, $"{value.Letter} is given by an expression; a dump holds plain numbers");
+            return new Fault(
+                line, value.Column, $"{value.Letter} is given by an expression; a dump holds plain numbers");
         // RS274/NGC has no word E, and "X1e999" must not pass for X1.
         if (block.Has('E'))
-            return new Fault(line, block.Column('E'), "E is no word of a data setting; numbers are written without exponent");
+            return new Fault(
+                line, block.Column('E'), "E is no word of a data setting; numbers are written without exponent");
         if (block is { HasInch: true, HasMillimetre: true } or { HasAbsolute: true, HasIncremental: true })
             return new Fault(line, 1, "two G words of one group stand in this block, and only one can hold");
         for (var index = 0; index < block.Count; index++)
         {
             var letter = block.LetterAt(index);
             if (IsValue(letter) && !block.Number(letter).FitsMachine)
-                return new Fault(line, block.Column(letter), $"{letter}{Shown(block.Number(letter))} is beyond any machine");
+                return Wrong(in block, letter, line, "is beyond any machine");
         }
         return null;
     }
 
     private Fault? WriteDatum(ref readonly WordBlock block, ref readonly SettingModes modes, int line, bool isPosition)
     {
-        if (modes.Place is not { } place) return NoPlace(line, "a register");
+        var number = modes.Place;
+        if (number == SettingModes.None) return NoPlace(line, "a register");
         // With a present position, P0 means the register in force, which a dump does not tell.
         var lowest = isPosition ? 1 : 0;
-        if (!place.TryWhole(out var number) || number < lowest || number > 9)
-            return WrongPlace(in block, place, line, $"names no register; P{lowest} to P9 do");
+        if (number < lowest || number > 9)
+            return Wrong(in block, 'P', line, $"names no register; P{lowest} to P9 do");
         var register = number == 0 ? Register.Common : Register.System(number);
         WriteAxes(in block, in modes, line, register, isPosition);
         return null;
@@ -65,9 +68,10 @@ internal readonly ref struct SettingWriter(MachineConfig machine, List<OffsetRea
 
     private Fault? WriteExtended(ref readonly WordBlock block, ref readonly SettingModes modes, int line)
     {
-        if (modes.Place is not { } place) return NoPlace(line, "a register");
-        if (!place.TryWhole(out var number) || number is < 1 or > Register.ExtendedMost)
-            return WrongPlace(in block, place, line, $"names no register of G54.1; P1 to P{Register.ExtendedMost} do");
+        var number = modes.Place;
+        if (number == SettingModes.None) return NoPlace(line, "a register");
+        if (number is < 1 or > Register.ExtendedMost)
+            return Wrong(in block, 'P', line, $"names no register of G54.1; P1 to P{Register.ExtendedMost} do");
         WriteAxes(in block, in modes, line, Register.Extended(number), isPosition: false);
         return null;
     }
@@ -92,14 +96,15 @@ internal readonly ref struct SettingWriter(MachineConfig machine, List<OffsetRea
 
     private Fault? WriteTool(ref readonly WordBlock block, ref readonly SettingModes modes, int line, ToolPart part)
     {
-        if (modes.Place is not { } place) return NoPlace(line, "a tool");
-        if (!place.TryWhole(out var tool) || tool is < 0 or > OffsetKey.ToolMost)
-            return WrongPlace(in block, place, line, $"names no tool; P0 to P{OffsetKey.ToolMost} do");
+        var tool = modes.Place;
+        if (tool == SettingModes.None) return NoPlace(line, "a tool");
+        if (tool is < 0 or > OffsetKey.ToolMost)
+            return Wrong(in block, 'P', line, $"names no tool; P0 to P{OffsetKey.ToolMost} do");
         if (machine.IsLathe && part is ToolPart.Length or ToolPart.LengthWear)
             return WriteTurningTool(in block, in modes, line, tool, part == ToolPart.LengthWear);
         if (!block.Has('R')) return NoValue(in block, line);
         var value = Linear(block.Number('R'), in modes);
-        // L12 and L13 hold a radius on such a machine; a tool offset of ours is a diameter, and doubling keeps the digits.
+        // L12 and L13 hold a radius on such a machine; our tool offset is a diameter, and doubling keeps the digits.
         if (!machine.DOnDiameter && part is ToolPart.Diameter or ToolPart.DiameterWear) value *= 2;
         readings.Add(new OffsetReading(
             line, block.Column('R'), OffsetKey.OfTool(tool, part), value, How(in block, in modes, isPosition: false)));
@@ -107,22 +112,25 @@ internal readonly ref struct SettingWriter(MachineConfig machine, List<OffsetRea
     }
 
     /// <summary>
-    /// A turning tool has X, Z, nose radius R and tip Q, each with its wear: L10 is geometry, L11 wear (common practice,
-    /// no source). A G10 with P and no L is read by no common rule, so it stays a fault.
+    /// A turning tool has X, Z, nose radius R and tip Q, each with its wear: L10 is geometry, L11 wear (common
+    /// practice, no source). A G10 with P and no L means geometry on some and wear on others, so it stays a fault.
     /// </summary>
     private Fault? WriteTurningTool(
         ref readonly WordBlock block, ref readonly SettingModes modes, int line, int tool, bool wear)
     {
         var how = How(in block, in modes, isPosition: false);
         if (block.Has('Q') && !block.Number('Q').TryWhole(out _))
-            return new Fault(line, block.Column('Q'), $"Q{Shown(block.Number('Q'))} is no tip; a tip is a whole number");
+            return Wrong(in block, 'Q', line, "is no tip; a tip is a whole number");
         for (var index = 0; index < block.Count; index++)
         {
             var letter = block.LetterAt(index);
             if (TurningPart(letter, wear) is not { } part) continue;
             var number = block.Number(letter);
             var value = part == ToolPart.Tip ? number.Value : Linear(number, in modes);
-            var itsHow = letter is 'U' or 'W' ? Adding(how) : part == ToolPart.Tip && how == ReadingHow.Adds ? ReadingHow.Stands : how;
+            // A tip is a kind and not a length: nothing is added to it.
+            var itsHow = letter is 'U' or 'W' ? Adding(how)
+                : part == ToolPart.Tip && how == ReadingHow.Adds ? ReadingHow.Stands
+                : how;
             readings.Add(new OffsetReading(line, block.Column(letter), OffsetKey.OfTool(tool, part), value, itsHow));
         }
         return null;
@@ -156,14 +164,16 @@ internal readonly ref struct SettingWriter(MachineConfig machine, List<OffsetRea
 
     private static bool TryAxis(char letter, out Axis axis)
     {
-        axis = letter switch
-        {
-            >= 'X' and <= 'Z' => Axis.X + (letter - 'X'),
-            >= 'A' and <= 'C' => Axis.A + (letter - 'A'),
-            >= 'U' and <= 'W' => Axis.U + (letter - 'U'),
-            _ => Axis.R,
-        };
-        return axis != Axis.R || letter == 'R';
+        // R, U, V, W, X, Y, Z and A, B, C; no other letter is an axis.
+        const sbyte no = -1;
+        ReadOnlySpan<sbyte> axes =
+        [
+            (sbyte)Axis.A, (sbyte)Axis.B, (sbyte)Axis.C, no, no, no, no, no, no, no, no, no, no, no, no, no, no,
+            (sbyte)Axis.R, no, no, (sbyte)Axis.U, (sbyte)Axis.V, (sbyte)Axis.W,
+            (sbyte)Axis.X, (sbyte)Axis.Y, (sbyte)Axis.Z,
+        ];
+        axis = (Axis)axes[letter - 'A'];
+        return (sbyte)axis != no;
     }
 
     private static bool IsValue(char letter) => TryAxis(letter, out _) || letter == 'Q';
@@ -172,17 +182,20 @@ internal readonly ref struct SettingWriter(MachineConfig machine, List<OffsetRea
     private static Fault? NoValue(ref readonly WordBlock block, int line)
     {
         for (var index = 0; index < block.Count; index++)
-            if (IsValue(block.LetterAt(index)))
-                return new Fault(line, block.Column(block.LetterAt(index)), "R is missing; it holds the value of a tool offset");
+        {
+            var letter = block.LetterAt(index);
+            if (IsValue(letter))
+                return new Fault(line, block.Column(letter), "R is missing; it holds the value of a tool offset");
+        }
         return null;
     }
 
     private static Fault NoPlace(int line, string what) => new(line, 1, $"P is missing; it says {what} the block sets");
 
-    private static Fault WrongPlace(ref readonly WordBlock block, NumberText place, int line, string reason) =>
-        new(line, ColumnOf(in block, 'P'), $"P{Shown(place)} {reason}");
-
-    private static int ColumnOf(ref readonly WordBlock block, char letter) => block.Has(letter) ? block.Column(letter) : 1;
+    // The letter may come from a block before, when G10 stays in force; the fault is then this block's as a whole.
+    private static Fault Wrong(ref readonly WordBlock block, char letter, int line, string reason) => block.Has(letter)
+        ? new Fault(line, block.Column(letter), $"{letter}{Shown(block.Number(letter))} {reason}")
+        : new Fault(line, 1, $"the {letter} in force {reason}");
 
     private static string Shown(NumberText number) => number.Value.ToString(CultureInfo.InvariantCulture);
 }

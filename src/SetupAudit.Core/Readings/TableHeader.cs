@@ -6,12 +6,20 @@ namespace SetupAudit.Readings;
 /// <summary>The first record of a table: which column holds what, and which character separates them.</summary>
 internal sealed class TableHeader
 {
-    private const int ColumnsMost = 1000;
+    public const int ColumnsMost = 1000;
 
-    private TableHeader(IReadOnlyList<TableColumn?> columns, IReadOnlyList<Fault> faults)
+    private const int HeaderMostBytes = 65_536;
+
+    private TableHeader(List<string> headings, WatchConfig watch, int line)
     {
-        Columns = columns;
-        Faults = faults;
+        Columns = new TableColumn?[headings.Count];
+        for (var index = 0; index < Columns.Length; index++)
+        {
+            Columns[index] = ColumnOf(headings[index], watch);
+            if (Columns[index] is not null) Known++;
+        }
+        Headings = headings;
+        Line = line;
         Register = IndexOf(TableColumn.Register);
         Tool = IndexOf(TableColumn.Tool);
         Axis = IndexOf(TableColumn.AxisName);
@@ -20,9 +28,15 @@ internal sealed class TableHeader
     }
 
     /// <summary>What each column holds; null where it is none of ours.</summary>
-    public IReadOnlyList<TableColumn?> Columns { get; }
+    public TableColumn?[] Columns { get; }
 
-    public IReadOnlyList<Fault> Faults { get; }
+    public IReadOnlyList<string> Headings { get; }
+
+    /// <summary>Line of the header.</summary>
+    public int Line { get; }
+
+    /// <summary>How many columns we have a name for.</summary>
+    public int Known { get; }
 
     /// <summary>Index of the column; -1 where there is none, as of the four below.</summary>
     public int Register { get; }
@@ -39,8 +53,6 @@ internal sealed class TableHeader
 
     public bool HasValues => Value >= 0 || Columns.Any(column => column is { HoldsValues: true });
 
-    public int Known => Columns.Count(column => column is not null);
-
     /// <summary>
     /// Reads the header with each separator and takes the one under which most headings are known; the scanner is then
     /// behind the header.
@@ -51,9 +63,10 @@ internal sealed class TableHeader
         var best = Read(ref rows, watch);
         foreach (var separator in "\t,"u8)
         {
+            if (!text[..Math.Min(text.Length, HeaderMostBytes)].Contains(separator)) continue;
             var others = new TableScanner(text, separator);
             var header = Read(ref others, watch);
-            if ((header.Known, header.Columns.Count).CompareTo((best.Known, best.Columns.Count)) <= 0) continue;
+            if ((header.Known, header.Columns.Length).CompareTo((best.Known, best.Columns.Length)) <= 0) continue;
             best = header;
             rows = others;
         }
@@ -63,28 +76,30 @@ internal sealed class TableHeader
     private static TableHeader Read(ref TableScanner scanner, WatchConfig watch)
     {
         var headings = new List<string>();
-        var faults = new List<Fault>();
         var line = 1;
-        while (scanner.Read())
+        while (headings.Count <= ColumnsMost && scanner.Read())
         {
             line = scanner.Field.Line;
             headings.Add(scanner.Text(scanner.Field).Trim());
-            if (headings.Count > ColumnsMost)
-            {
-                faults.Add(new Fault(line, scanner.Field.Column, $"the header has more than {ColumnsMost} columns"));
-                break;
-            }
             if (!scanner.EndsRecord) continue;
             // Blank lines before the header are no header, nor is the line by which spreadsheets name the separator.
             var isHint = headings[0].StartsWith("sep=", StringComparison.OrdinalIgnoreCase);
             if (!isHint && headings.Any(heading => heading.Length > 0)) break;
             headings.Clear();
         }
-        if (scanner.Broken is { } broken) faults.Add(new Fault(scanner.Field.Line, scanner.Field.Column, broken));
-        var columns = headings.ConvertAll(heading => ColumnOf(heading, watch));
-        faults.AddRange(Twice(columns, line));
-        faults.AddRange(Missing(headings, watch, line));
-        return new TableHeader(columns, faults);
+        return new TableHeader(headings, watch, line);
+    }
+
+    /// <summary>What is wrong with the header, and does not keep the columns that are known from being read.</summary>
+    public IEnumerable<Fault> Faults(WatchConfig watch)
+    {
+        foreach (var group in Columns.OfType<TableColumn>().GroupBy(column => column.Name, StringComparer.Ordinal))
+            if (group.Count() > 1)
+                yield return new Fault(Line, 1, $"two columns are headed as {group.Key}, and only one can hold");
+        foreach (var (name, heading) in watch.Columns.OrderBy(pair => pair.Key, StringComparer.Ordinal))
+            if (!Headings.Contains(heading.Trim(), StringComparer.OrdinalIgnoreCase))
+                yield return new Fault(
+                    Line, 1, $"no column is headed \"{heading}\", which the configuration names for {name}");
     }
 
     private static TableColumn? ColumnOf(string heading, WatchConfig watch)
@@ -99,20 +114,9 @@ internal sealed class TableHeader
         return null;
     }
 
-    private static IEnumerable<Fault> Twice(List<TableColumn?> columns, int line) =>
-        columns.OfType<TableColumn>().GroupBy(column => column.Name, StringComparer.Ordinal)
-            .Where(group => group.Count() > 1)
-            .Select(group => new Fault(line, 1, $"two columns are headed as {group.Key}, and only one can hold"));
-
-    private static IEnumerable<Fault> Missing(List<string> headings, WatchConfig watch, int line) =>
-        watch.Columns.OrderBy(pair => pair.Key, StringComparer.Ordinal)
-            .Where(pair => !headings.Contains(pair.Value.Trim(), StringComparer.OrdinalIgnoreCase))
-            .Select(pair => new Fault(line, 1,
-                $"no column is headed \"{pair.Value}\", which the configuration names for {pair.Key}"));
-
     private int IndexOf(string name)
     {
-        for (var index = 0; index < Columns.Count; index++)
+        for (var index = 0; index < Columns.Length; index++)
             if (Columns[index]?.Name == name) return index;
         return -1;
     }

@@ -18,24 +18,28 @@ internal sealed class TableNumbers(byte separator)
         number = default;
         reason = "a number was expected";
         cell = cell.Trim(" \t"u8);
-        if (cell.Length > LongestBytes) return false;
+        var at = cell.IndexOfAny((byte)',', (byte)'.');
+        var mark = at < 0 ? (byte)0 : cell[at];
+        if (mark == ',' && separator == ',')
+        {
+            reason = "the comma in this number may mean thousands or a decimal point; a point was expected";
+            return false;
+        }
+        var found = mark == ',' ? ParseComma(cell, at, out number) : NumberText.ParseWithExponent(cell, out number);
+        if (found == NumberScan.None) return false;
+        reason = "the number is beyond any machine";
+        if (found == NumberScan.TooLong || !number.FitsMachine) return false;
+        return mark == 0 || IsMark(mark, out reason);
+    }
+
+    private static NumberScan ParseComma(ReadOnlySpan<byte> cell, int comma, out NumberText number)
+    {
+        number = default;
+        if (cell.Length > LongestBytes) return NumberScan.None;
         Span<byte> plain = stackalloc byte[LongestBytes];
         cell.CopyTo(plain);
-        plain = plain[..cell.Length];
-        var at = cell.IndexOfAny((byte)',', (byte)'.');
-        if (at >= 0)
-        {
-            if (cell[at] == ',' && separator == ',')
-            {
-                reason = "the comma in this number may mean thousands or a decimal point; a point was expected";
-                return false;
-            }
-            plain[at] = (byte)'.';
-        }
-        if (plain.Contains((byte)',') || NumberText.ParseWithExponent(plain, out number) == NumberScan.None) return false;
-        reason = "the number is beyond any machine";
-        if (NumberText.ParseWithExponent(plain, out number) == NumberScan.TooLong || !number.FitsMachine) return false;
-        return at < 0 || IsMark(cell[at], out reason);
+        plain[comma] = (byte)'.';
+        return NumberText.ParseWithExponent(plain[..cell.Length], out number);
     }
 
     private bool IsMark(byte mark, out string? reason)

@@ -8,9 +8,9 @@ namespace SetupAudit.Readings;
 
 /// <summary>
 /// Reads delimited text with a header: a column an axis, or rows of register, axis and value; tools the same way.
-/// Values are in the machine's unit and never count increments: spreadsheets drop points and trailing zeros. A cell that
-/// cannot be read is a fault and its neighbours still count, for each row stands by itself; where the rows themselves
-/// can no longer be told apart (broken quotes, a wrong number of fields) reading stops.
+/// Values are in the machine's unit and never count increments: spreadsheets drop points and trailing zeros. A cell
+/// that cannot be read is a fault and its neighbours still count, for each row stands by itself; where the rows
+/// themselves can no longer be told apart (broken quotes, a wrong number of fields) reading stops.
 /// </summary>
 internal ref struct TableReader
 {
@@ -21,20 +21,24 @@ internal ref struct TableReader
     private readonly TableHeader _header;
     private readonly TableNumbers _numbers;
     private readonly TableField[] _cells;
-    private readonly List<OffsetReading> _offsets = [];
+    private readonly List<OffsetReading> _offsets;
     private readonly List<Fault> _faults;
-    private readonly SeenValues _seen = new();
+    private readonly SeenValues _seen;
     private TableScanner _scanner;
     private bool _anyRow;
 
     private TableReader(PlainText text, MachineConfig machine, WatchConfig watch)
     {
+        // A cell is seldom shorter than this; a hostile size reserves no more than a first list.
+        const int cellBytes = 8, mostReserved = 4096;
+        _offsets = new List<OffsetReading>(Math.Min(text.Bytes.Length / cellBytes, mostReserved));
+        _seen = new SeenValues(_offsets);
         _text = text;
         _machine = machine;
         _header = TableHeader.Read(text.Bytes, watch, out _scanner);
         _numbers = new TableNumbers(_scanner.Separator);
-        _cells = new TableField[_header.Columns.Count];
-        _faults = [.. _header.Faults];
+        _cells = new TableField[_header.Columns.Length];
+        _faults = [.. _header.Faults(watch)];
     }
 
     public static DumpResult Read(PlainText text, MachineConfig machine, WatchConfig watch)
@@ -46,7 +50,11 @@ internal ref struct TableReader
 
     private void ReadAll()
     {
-        if (_scanner.Broken is not null) return;
+        if (_scanner.Broken is { } broke)
+        {
+            Fail(_scanner.Field, broke);
+            return;
+        }
         if (Unusable() is { } reason)
         {
             _faults.Add(new Fault(0, 0, reason));
@@ -73,13 +81,15 @@ internal ref struct TableReader
     }
 
     private readonly string? Unusable() =>
-        _header.Columns.Count == 0 ? "the file holds no text; a table with a header was expected"
-        : _header.Faults.Count > 0 && _header.Known == 0 ? "none of the table's headings is known"
+        _header.Columns.Length == 0 ? "the file holds no text; a table with a header was expected"
+        : _header.Columns.Length > TableHeader.ColumnsMost
+            ? Text($"the header has more than {TableHeader.ColumnsMost} columns")
+        : _faults.Count > 0 && _header.Known == 0 ? "none of the table's headings is known"
         : !_header.NamesRows ? "no column is headed Register or Tool, so the rows cannot be told apart"
         : !_header.HasValues ? "no column of the table holds values; X, Y, Z, Length or Value were expected"
         : null;
 
-    /// <summary>Reads the fields of a row, at most one more than there are columns: such a row is wrong anyway.</summary>
+    /// <summary>Reads a row, at most one field more than there are columns: such a row is wrong anyway.</summary>
     private bool ReadRow(out int count)
     {
         count = 0;
@@ -107,14 +117,14 @@ internal ref struct TableReader
         var hasRegister = !IsEmpty(_header.Register);
         var hasTool = !IsEmpty(_header.Tool);
         if (hasRegister == hasTool)
-            Fail(_cells[0], hasTool ? "the row names both a register and a tool" : "the row names no register and no tool");
+            Fail(_cells[0], hasTool ? "the row names a register and a tool" : "the row names no register and no tool");
         else if (hasRegister) TakeRegister(_cells[_header.Register]);
         else TakeTool(_cells[_header.Tool]);
     }
 
     private void TakeRegister(TableField cell)
     {
-        if (!_machine.TryParseRegister(_scanner.Text(cell), out var register))
+        if (!TryRegister(cell, out var register))
         {
             Fail(cell, Text($"{Shown(cell)} is no register's name; G54 or another was expected"));
             return;
@@ -125,6 +135,15 @@ internal ref struct TableReader
         if (!IsEmpty(_header.Axis) && TryAxis(_cells[_header.Axis], out var named))
             Take(_header.Value, OffsetKey.Datum(register, named));
         else Fail(_cells[_header.Value], "the row gives a value of a register and does not say of which axis");
+    }
+
+    private readonly bool TryRegister(TableField cell, out Register register)
+    {
+        const int longest = 16;
+        Span<char> name = stackalloc char[longest];
+        if (System.Text.Ascii.ToUtf16(_scanner.Bytes(cell).Trim(" \t"u8), name, out var length)
+            == System.Buffers.OperationStatus.Done && Register.TryParse(name[..length], out register)) return true;
+        return _machine.TryParseRegister(_scanner.Text(cell), out register);
     }
 
     private void TakeTool(TableField cell)
@@ -157,7 +176,7 @@ internal ref struct TableReader
             Fail(cell, Text($"{Shown(cell)} stands for {key}: {reason}"));
         else if (key is { IsTool: true, Part: ToolPart.Tip } && !number.TryWhole(out _))
             Fail(cell, Text($"{Shown(cell)} stands for {key}: a whole number was expected"));
-        else if (_seen.Contradicts(key.Code, number.Value))
+        else if (_seen.Contradicts(key, number.Value))
             Fail(cell, Text($"{key} stands in the table before, with another value"));
         else _offsets.Add(new OffsetReading(cell.Line, cell.Column, key, number.Value, ReadingHow.Stands));
     }
@@ -170,10 +189,10 @@ internal ref struct TableReader
             && Enum.TryParse(((char)name[0]).ToString(), ignoreCase: true, out axis);
     }
 
-    private readonly bool IsEmpty(int index) =>
-        index < 0 || _scanner.Bytes(_cells[index]).Trim(" \t"u8).IsEmpty;
+    private readonly bool IsEmpty(int index) => index < 0 || !_scanner.Bytes(_cells[index]).ContainsAnyExcept(" \t"u8);
 
-    private readonly void Fail(TableField cell, string reason) => _faults.Add(new Fault(cell.Line, cell.Column, reason));
+    private readonly void Fail(TableField cell, string reason) =>
+        _faults.Add(new Fault(cell.Line, cell.Column, reason));
 
     /// <summary>A cell for a sentence: short, on one line.</summary>
     private readonly string Shown(TableField cell)

@@ -3,7 +3,7 @@ using SetupAudit.Units;
 
 namespace SetupAudit.Readings;
 
-/// <summary>The words of one block of a dump, in the order they stand. Filled anew for each block; allocates nothing.</summary>
+/// <summary>The words of one block of a dump, in their order. Filled anew for each block; allocates nothing.</summary>
 internal struct WordBlock
 {
     private const int LetterCount = 26;
@@ -12,30 +12,51 @@ internal struct WordBlock
     private Columns _columns;
     private Letters _order;
     private uint _present;
+    private Marks _marks;
     private char _last;
+
+    /// <summary>What G and M words and the block delete say; in one word, so that clearing is cheap.</summary>
+    [Flags]
+    private enum Marks
+    {
+        None = 0,
+        Conditional = 1,
+        G10 = 2,
+        G11 = 4,
+        Inch = 8,
+        Millimetre = 16,
+        Absolute = 32,
+        Incremental = 64,
+        OtherGOrM = 128,
+        EndsProgram = 256,
+        Odd = 512,
+    }
 
     public int Count { get; private set; }
 
     /// <summary>The block stands after a block delete.</summary>
-    public bool Conditional { get; set; }
+    public readonly bool Conditional => Is(Marks.Conditional);
 
-    public bool HasG10 { get; private set; }
+    public readonly bool HasG10 => Is(Marks.G10);
 
-    public bool HasG11 { get; private set; }
+    public readonly bool HasG11 => Is(Marks.G11);
 
-    public bool HasInch { get; private set; }
+    public readonly bool HasInch => Is(Marks.Inch);
 
-    public bool HasMillimetre { get; private set; }
+    public readonly bool HasMillimetre => Is(Marks.Millimetre);
 
-    public bool HasAbsolute { get; private set; }
+    public readonly bool HasAbsolute => Is(Marks.Absolute);
 
-    public bool HasIncremental { get; private set; }
+    public readonly bool HasIncremental => Is(Marks.Incremental);
 
-    /// <summary>A G word that is not G10, or an M word: such a block does not go on with a data entry begun before.</summary>
-    public bool HasOtherGOrM { get; private set; }
+    /// <summary>A G word that is not G10, or an M word: such a block does not go on with an entry.</summary>
+    public readonly bool HasOtherGOrM => Is(Marks.OtherGOrM);
 
     /// <summary>M2 or M30.</summary>
-    public bool EndsProgram { get; private set; }
+    public readonly bool EndsProgram => Is(Marks.EndsProgram);
+
+    /// <summary>Something in the block may stand in the way of taking its words at their face.</summary>
+    public readonly bool IsOdd => Is(Marks.Odd) || (HasInch && HasMillimetre) || (HasAbsolute && HasIncremental);
 
     /// <summary>The first word that stands twice, and its column; 0 where none does.</summary>
     public (char Letter, int Column) Repeated { get; private set; }
@@ -45,12 +66,13 @@ internal struct WordBlock
 
     public void Clear()
     {
+        if (Is(Marks.Odd)) Repeated = WorkedOut = default;
         _present = 0;
         Count = 0;
-        Conditional = HasG10 = HasG11 = HasInch = HasMillimetre = HasAbsolute = HasIncremental = false;
-        HasOtherGOrM = EndsProgram = false;
-        Repeated = WorkedOut = default;
+        _marks = Marks.None;
     }
+
+    public void MakeConditional() => _marks |= Marks.Conditional;
 
     public readonly bool Has(char letter) => (_present & Bit(letter)) != 0;
 
@@ -67,10 +89,10 @@ internal struct WordBlock
         if (word.AfterComma) return;
         var letter = word.Letter == ':' ? 'O' : word.Letter;
         _last = letter;
-        if (!word.IsNumber && WorkedOut.Column == 0) WorkedOut = (letter, word.Column);
+        if (!word.IsNumber) MarkWorkedOut(letter, word.Column);
         if (letter == 'G') AddG(word.IsNumber ? Tenths(word.Number) : -1);
         else if (letter == 'M') AddM(word.IsNumber ? Tenths(word.Number) : -1);
-        else if (Has(letter)) Repeated = Repeated.Column == 0 ? (letter, word.Column) : Repeated;
+        else if (Has(letter)) MarkRepeated(letter, word.Column);
         else Keep(letter, word.Number, word.Column);
     }
 
@@ -84,44 +106,42 @@ internal struct WordBlock
 
     private void Keep(char letter, NumberText number, int column)
     {
-        _numbers[letter - 'A'] = number;
-        _columns[letter - 'A'] = column;
+        var place = letter - 'A';
+        _numbers[place] = number;
+        _columns[place] = column;
         _order[Count] = (byte)letter;
-        _present |= Bit(letter);
+        _present |= 1u << place;
         Count++;
+        if (letter == 'E' || !number.FitsMachine) _marks |= Marks.Odd;
     }
 
-    private void AddG(int tenths)
+    private void MarkWorkedOut(char letter, int column)
     {
-        switch (tenths)
-        {
-            case 100:
-                HasG10 = true;
-                return;
-            case 110:
-                HasG11 = true;
-                break;
-            case 200:
-                HasInch = true;
-                break;
-            case 210:
-                HasMillimetre = true;
-                break;
-            case 900:
-                HasAbsolute = true;
-                break;
-            case 910:
-                HasIncremental = true;
-                break;
-        }
-        HasOtherGOrM = true;
+        _marks |= Marks.Odd;
+        if (WorkedOut.Column == 0) WorkedOut = (letter, column);
     }
 
-    private void AddM(int tenths)
+    private void MarkRepeated(char letter, int column)
     {
-        HasOtherGOrM = true;
-        EndsProgram |= tenths is 20 or 300;
+        _marks |= Marks.Odd;
+        if (Repeated.Column == 0) Repeated = (letter, column);
     }
+
+    private void AddG(int tenths) => _marks |= tenths switch
+    {
+        100 => Marks.G10,
+        110 => Marks.OtherGOrM | Marks.G11,
+        200 => Marks.OtherGOrM | Marks.Inch,
+        210 => Marks.OtherGOrM | Marks.Millimetre,
+        900 => Marks.OtherGOrM | Marks.Absolute,
+        910 => Marks.OtherGOrM | Marks.Incremental,
+        _ => Marks.OtherGOrM,
+    };
+
+    private void AddM(int tenths) =>
+        _marks |= tenths is 20 or 300 ? Marks.OtherGOrM | Marks.EndsProgram : Marks.OtherGOrM;
+
+    private readonly bool Is(Marks mark) => (_marks & mark) != 0;
 
     // G codes may have one place, as G54.1 has.
     private static int Tenths(NumberText number)

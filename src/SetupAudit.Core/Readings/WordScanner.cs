@@ -76,12 +76,15 @@ public ref struct WordScanner
         unchecked
         {
             if (_lineEnded) BeginLine();
-            while (_position < _text.Length && _text[_position] is (byte)' ' or (byte)'\t') _position++;
-            Start = _position;
+            var text = _text;
+            var at = _position;
+            while (at < text.Length && text[at] is (byte)' ' or (byte)'\t') at++;
+            _position = at;
+            Start = at;
             AfterComma = false;
-            if (_position - _lineStart > LineMostBytes && !_lineSkipped) return LineTooLong();
-            if (_position >= _text.Length) return EndText();
-            var letter = _text[_position];
+            if (at - _lineStart > LineMostBytes && !_lineSkipped) return LineTooLong();
+            if (at >= text.Length) return EndText();
+            var letter = text[at];
             var upper = (byte)(letter & 0xDF);
             if (upper is >= (byte)'A' and <= (byte)'Z') return ReadWord((char)upper);
             return ReadMark(letter);
@@ -157,8 +160,8 @@ public ref struct WordScanner
         _position++;
         Kind = kind;
         // "/2" is the second of several block delete switches: common practice, no source.
-        if (kind == WordKind.BlockDelete && _position < _text.Length && _text[_position] is >= (byte)'1' and <= (byte)'9')
-            _position++;
+        var isNumbered = _position < _text.Length && _text[_position] is >= (byte)'1' and <= (byte)'9';
+        if (kind == WordKind.BlockDelete && isNumbered) _position++;
         return true;
     }
 
@@ -198,22 +201,26 @@ public ref struct WordScanner
 
     private bool ReadWord(char letter)
     {
-        Kind = WordKind.Word;
-        Letter = letter;
-        var at = _position + 1;
-        while (at < _text.Length && _text[at] is (byte)' ' or (byte)'\t') at++;
-        _valueStart = at;
-        var found = NumberText.Scan(_text, ref at, out var number);
-        if (found == NumberScan.Number)
+        unchecked
         {
-            Number = number;
-            IsNumber = true;
-            _position = _valueEnd = at;
-            return true;
+            var text = _text;
+            var at = _position + 1;
+            while (at < text.Length && text[at] is (byte)' ' or (byte)'\t') at++;
+            _valueStart = at;
+            Kind = WordKind.Word;
+            Letter = letter;
+            var found = NumberText.Scan(text, ref at, out var number);
+            if (found == NumberScan.Number)
+            {
+                Number = number;
+                IsNumber = true;
+                _position = _valueEnd = at;
+                return true;
+            }
+            return found == NumberScan.TooLong
+                ? Fault(_valueStart, $"the number of {letter} has more than {NumberText.DigitsMost} digits")
+                : ReadOtherValue(letter);
         }
-        return found == NumberScan.TooLong
-            ? Fault(_valueStart, $"the number of {letter} has more than {NumberText.DigitsMost} digits")
-            : ReadOtherValue(letter);
     }
 
     private bool ReadOtherValue(char letter)
@@ -278,6 +285,8 @@ public ref struct WordScanner
         Kind = WordKind.Fault;
         Start = position;
         Reason = reason;
+        IsNumber = false;
+        _valueStart = _valueEnd = _targetStart = _targetEnd = 0;
         _position = Math.Max(position, _position);
         // Nothing is guessed behind what is wrong, and no byte is looked at again: the scan stays linear.
         SkipLine();

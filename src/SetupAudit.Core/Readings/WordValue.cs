@@ -74,7 +74,7 @@ internal static class WordValue
             if (!TrySkip(text, ref position, out reason)) return false;
             var next = position;
             SkipBlanks(text, ref next);
-            if (next >= text.Length || text[next] is not ((byte)'+' or (byte)'-' or (byte)'*' or (byte)'/')) return true;
+            if (next >= text.Length || !"+-*/"u8.Contains(text[next])) return true;
             position = next + 1;
         }
     }

@@ -108,7 +108,7 @@ public sealed class DataSettingReaderTests
     [InlineData("G10 L7 P1 X1.", 5, "L7 is not known; L2, L20 and L10 to L13 set offsets")]
     [InlineData("G10 L10 P1 Z100.", 12, "R is missing; it holds the value of a tool offset")]
     [InlineData("G10 L2 P1 X99999999999.", 11, "X99999999999 is beyond any machine")]
-    [InlineData("G10 L2 P1 X1234567890123456789.", 12, "the number of X has more than 18 digits")]
+    [InlineData("G10 L2 P1 X1234567890123456789.", 12, "the number of X has more than 17 digits")]
     [InlineData("G20 G21 G10 L2 P1 X1.", 1, "two G words of one group stand in this block, and only one can hold")]
     [InlineData("HELLO", 2, "H has no number: \"E\" stands where one was expected")]
     [InlineData("G10 L2 P1 (a (b) c) X1.", 14, "a parenthesis opens inside a comment; comments do not nest")]

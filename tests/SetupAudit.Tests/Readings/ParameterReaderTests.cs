@@ -73,7 +73,7 @@ public sealed class ParameterReaderTests
     [InlineData("5222 1e99", 6, "parameter 5222 has a value beyond any machine")]
     [InlineData("99999999999 1.", 1, "no control numbers its parameters so high")]
     [InlineData("what is this", 1, "a parameter such as 5221 -310.2 was expected")]
-    [InlineData("5221 2.", 6, "parameter 5221 stands in the file before, with another value")]
+    [InlineData("5221 2.", 6, "G54.X (parameter 5221) stood before, with another value")]
     public void What_cannot_be_read_is_a_fault_in_its_place(string line, int column, string reason)
     {
         var result = Dumps.Parameters($"5221 1.\n{line}\n5223 3.\n");
