@@ -1,5 +1,9 @@
 using System.Globalization;
+using SetupAudit.Commands;
 
 CultureInfo.DefaultThreadCurrentCulture = CultureInfo.InvariantCulture;
+CultureInfo.DefaultThreadCurrentUICulture = CultureInfo.InvariantCulture;
 CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
-return 2;
+CultureInfo.CurrentUICulture = CultureInfo.InvariantCulture;
+
+return await ProgramHost.RunAsync(args);

@@ -75,6 +75,22 @@ public sealed class StoreReader : IDisposable
         return await ArrivalTable.ByIdAsync(connection, id, token);
     }
 
+    /// <summary>The latest moment that each source of a machine spoke of, up to a moment; by Watch index.</summary>
+    public async Task<IReadOnlyDictionary<int, DateTimeOffset>> LastMomentsAsync(
+        string machine, DateTimeOffset? untilUtc, CancellationToken token)
+    {
+        await using var connection = await ConnectAsync(token);
+        return await ArrivalTable.LastMomentsAsync(connection, machine, untilUtc, token);
+    }
+
+    /// <summary>The number in its file of the first line of each of these bytes: not 1 for pieces of a print-out.</summary>
+    public async Task<IReadOnlyList<(string File, string Sha256, int FirstLine)>> FirstLinesAsync(
+        IEnumerable<string> hashes, CancellationToken token)
+    {
+        await using var connection = await ConnectAsync(token);
+        return await ArrivalTable.FirstLinesAsync(connection, hashes, token);
+    }
+
     /// <summary>Where each file of a machine's source stands.</summary>
     public async Task<IReadOnlyList<SourcePosition>> PositionsAsync(
         string machine, string source, CancellationToken token)

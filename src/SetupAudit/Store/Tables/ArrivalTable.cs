@@ -58,6 +58,38 @@ internal static class ArrivalTable
             ? new StoredArrival(row.Seq, row.ToArrival())
             : null;
 
+    private const string LastMomentsSql = """
+        SELECT source, MAX(moment_utc) AS moment_utc FROM arrival
+        WHERE machine = @Machine AND moment_utc <= @Until GROUP BY source ORDER BY source
+        """;
+
+    /// <summary>The latest moment that each source of a machine spoke of, up to a moment; by Watch index.</summary>
+    public static async Task<IReadOnlyDictionary<int, DateTimeOffset>> LastMomentsAsync(
+        DbConnection connection, string machine, DateTimeOffset? untilUtc, CancellationToken token)
+    {
+        var rows = await connection.QueryAsync<Row>(new CommandDefinition(
+            LastMomentsSql,
+            new { Machine = machine, Until = UtcText.Of(untilUtc) ?? UtcText.Highest },
+            cancellationToken: token));
+        return rows.ToDictionary(row => (int)row.Source, row => UtcText.Read(row.Moment_Utc));
+    }
+
+    private const string FirstLinesSql = """
+        SELECT DISTINCT file, sha256, first_line FROM arrival WHERE sha256 IN @Hashes ORDER BY file, sha256, first_line
+        """;
+
+    /// <summary>The number in its file of the first line of each of these bytes: not 1 for pieces of a print-out.</summary>
+    public static async Task<IReadOnlyList<(string File, string Sha256, int FirstLine)>> FirstLinesAsync(
+        DbConnection connection, IEnumerable<string> hashes, CancellationToken token)
+    {
+        var found = new List<(string, string, int)>();
+        foreach (var some in hashes.Distinct(StringComparer.Ordinal).Chunk(IdsAtOnce))
+            found.AddRange((await connection.QueryAsync<Row>(new CommandDefinition(
+                FirstLinesSql, new { Hashes = some }, cancellationToken: token)))
+                .Select(row => (row.File, row.Sha256, (int)row.First_Line)));
+        return found;
+    }
+
     private sealed class Row
     {
         public long Seq { get; init; }

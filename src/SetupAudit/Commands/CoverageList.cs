@@ -1,0 +1,34 @@
+using System.Runtime.CompilerServices;
+using SetupAudit.Shapes;
+using SetupAudit.Shop;
+using SetupAudit.Store;
+
+namespace SetupAudit.Commands;
+
+/// <summary>One row a watched folder: what it can and cannot prove, and when it last said something.</summary>
+internal sealed class CoverageList(ListRequest request, StoreReader? store)
+{
+    public async IAsyncEnumerable<ListRow> RowsAsync([EnumeratorCancellation] CancellationToken token)
+    {
+        foreach (var machine in request.Shop.Machines)
+        {
+            if (request.Machine is not null && machine.Name != request.Machine) continue;
+            foreach (var row in await OfAsync(request.Shop, machine, store, token))
+                yield return new ListRow(ShapeBody.Of(row), null);
+        }
+    }
+
+    /// <summary>The coverage of one machine.</summary>
+    public static async Task<IReadOnlyList<CoverageView>> OfAsync(
+        ShopConfig shop, MachineConfig machine, StoreReader? store, CancellationToken token)
+    {
+        var last = store is null
+            ? new Dictionary<int, DateTimeOffset>()
+            : await store.LastMomentsAsync(machine.Name, null, token);
+        return
+        [
+            .. machine.Watch.Select(watch => Coverage.Of(shop, machine, watch,
+                last.TryGetValue(watch.Index, out var moment) ? moment : null)),
+        ];
+    }
+}

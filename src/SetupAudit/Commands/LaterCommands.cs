@@ -1,0 +1,30 @@
+using System.CommandLine;
+
+namespace SetupAudit.Commands;
+
+/// <summary>Commands that the program will have: named in the help, and saying that they are not there yet.</summary>
+internal static class LaterCommands
+{
+    private static readonly (string Name, string About)[] All =
+    [
+        ("trace", "After a scrap event: which change explains the error."),
+        ("review", "Accept or reject a setup."),
+        ("export", "A bundle of evidence that can be checked without this program."),
+        ("verify", "Check the record, or a bundle, end to end."),
+    ];
+
+    public static IEnumerable<Command> Make(Terminal terminal) => All.Select(later =>
+    {
+        // What comes after it cannot be judged yet, so none of it is refused for another reason than the true one.
+        var command = new Command(later.Name, $"{later.About} Not available yet.")
+        {
+            TreatUnmatchedTokensAsErrors = false,
+        };
+        command.SetAction(_ =>
+        {
+            terminal.Errors.WriteLine($"The command '{later.Name}' is not available yet.");
+            return ExitCode.AtFault;
+        });
+        return command;
+    });
+}
