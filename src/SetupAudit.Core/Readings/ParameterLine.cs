@@ -7,7 +7,7 @@ internal readonly record struct ParameterLine(ParameterLineKind Kind, int Column
 {
     private const long TooHigh = int.MaxValue;
 
-    /// <summary>The parameter's number.</summary>
+    /// <summary>The number the line begins with; 0 where it begins with none.</summary>
     public int Number { get; private init; }
 
     /// <summary>The value; null where the dump says that the parameter holds none, or where it is too long.</summary>
@@ -36,7 +36,8 @@ internal readonly record struct ParameterLine(ParameterLineKind Kind, int Column
         var next = SkipBlanks(line, end);
         var isAssigned = next < line.Length && line[next] == '=';
         var isSeparated = isAssigned || next > end || next == line.Length;
-        if (end == digits || !isSeparated) return new ParameterLine(OtherKind(line, at), at + 1);
+        if (end == digits || !isSeparated)
+            return new ParameterLine(OtherKind(line, at), at + 1) { Number = (int)number };
         if (number == TooHigh) return Wrong(digits, "no control numbers its parameters so high");
         if (isAssigned) next = SkipBlanks(line, next + 1);
         if (next < line.Length) return Valued(line, (int)number, next);

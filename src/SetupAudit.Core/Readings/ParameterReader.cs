@@ -68,8 +68,9 @@ internal ref struct ParameterReader
                 return TakeValue(line);
             case ParameterLineKind.Wrong:
                 return At(line.Column, line.Reason ?? "");
-            // RS274/NGC 3.2.1 allows any header before the data.
-            case ParameterLineKind.Other when _anyParameter:
+            // RS274/NGC 3.2.1 allows any header before the data; but one that begins with the number of an offset is
+            // data in a form that is not known, and would be lost in silence.
+            case ParameterLineKind.Other when _anyParameter || ParameterTable.TryFind(_machine, line.Number, out _):
                 return At(line.Column, "a parameter such as 5221 -310.2 was expected");
             default:
                 return null;
@@ -85,7 +86,7 @@ internal ref struct ParameterReader
                 return At(line.Column, Text($"{key} (parameter {line.Number}) stood before, with another value"));
             _offsets.Add(new OffsetReading(_lines.Number, line.Column, key, line.Value?.Value, ReadingHow.Stands));
         }
-        if (ParameterTable.Measured(_machine, line.Number) is { } name)
+        if ((line.Value is not null || line.IsTooLong) && ParameterTable.Measured(_machine, line.Number) is { } name)
         {
             if (Unfit(line) is { } fault) return fault;
             _measured.Add(Measurement(line, name));

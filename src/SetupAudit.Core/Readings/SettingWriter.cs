@@ -38,6 +38,8 @@ internal readonly ref struct SettingWriter(MachineConfig machine, List<OffsetRea
         if (block.WorkedOut is { Column: > 0 } value)
             return new Fault(
                 line, value.Column, $"{value.Letter} is given by an expression; a dump holds plain numbers");
+        if (block.AfterComma is { Column: > 0 } comma)
+            return new Fault(line, comma.Column, $"a comma stands before {comma.Letter}; only moves have such words");
         // RS274/NGC has no word E, and "X1e999" must not pass for X1.
         if (block.Has('E'))
             return new Fault(

@@ -64,9 +64,12 @@ internal struct WordBlock
     /// <summary>The first word whose value is not a plain number, and its column; 0 where none is.</summary>
     public (char Letter, int Column) WorkedOut { get; private set; }
 
+    /// <summary>The first word behind a comma, and its column; 0 where none is. Only moves have such words.</summary>
+    public (char Letter, int Column) AfterComma { get; private set; }
+
     public void Clear()
     {
-        if (Is(Marks.Odd)) Repeated = WorkedOut = default;
+        if (Is(Marks.Odd)) Repeated = WorkedOut = AfterComma = default;
         _present = 0;
         Count = 0;
         _marks = Marks.None;
@@ -85,8 +88,11 @@ internal struct WordBlock
 
     public void Add(in WordScanner word)
     {
-        // ",R2." is a corner radius of a move and no R of the block.
-        if (word.AfterComma) return;
+        if (word.AfterComma)
+        {
+            MarkComma(word.Letter, word.Column);
+            return;
+        }
         var letter = word.Letter == ':' ? 'O' : word.Letter;
         _last = letter;
         if (!word.IsNumber) MarkWorkedOut(letter, word.Column);
@@ -119,6 +125,13 @@ internal struct WordBlock
     {
         _marks |= Marks.Odd;
         if (WorkedOut.Column == 0) WorkedOut = (letter, column);
+    }
+
+    // ",R2." is a corner radius of a move and no R of the block.
+    private void MarkComma(char letter, int column)
+    {
+        _marks |= Marks.Odd;
+        if (AfterComma.Column == 0) AfterComma = (letter, column);
     }
 
     private void MarkRepeated(char letter, int column)

@@ -110,6 +110,8 @@ public sealed class DataSettingReaderTests
     [InlineData("G10 L2 P1 X99999999999.", 11, "X99999999999 is beyond any machine")]
     [InlineData("G10 L2 P1 X1234567890123456789.", 12, "the number of X has more than 17 digits")]
     [InlineData("G20 G21 G10 L2 P1 X1.", 1, "two G words of one group stand in this block, and only one can hold")]
+    [InlineData("G10 L2 P1 X1., Y2.", 14, "a comma stands before Y; only moves have such words")]
+    [InlineData("G10 L2 P1 X-310,2", 16, "a comma stands here without a word behind it")]
     [InlineData("HELLO", 2, "H has no number: \"E\" stands where one was expected")]
     [InlineData("G10 L2 P1 (a (b) c) X1.", 14, "a parenthesis opens inside a comment; comments do not nest")]
     [InlineData("IF[#1 EQ 0] GOTO 10", 1, "a flow word stands here: what runs behind it depends, and a dump holds plain blocks")]

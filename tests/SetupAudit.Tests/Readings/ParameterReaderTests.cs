@@ -108,6 +108,25 @@ public sealed class ParameterReaderTests
             measured.Select(print => (print.Feature, print.Size, print.Angle)));
     }
 
+    [Theory]
+    [InlineData("dump of mill 3\n2026-03-02 07:10\n\n5221 1.\n", "G54.X=1", 0)]
+    [InlineData("5221,-310.2\n5222 2.\n", "", 1)]
+    [InlineData("#5221: -310.2\n5222 2.\n", "", 1)]
+    public void A_header_is_passed_over_and_data_in_an_unknown_form_is_not(string text, string said, int faults)
+    {
+        var result = Dumps.Parameters(text);
+        Assert.Equal(said, Dumps.Said(result));
+        Assert.Equal(faults, result.Faults.Count);
+    }
+
+    [Fact]
+    public void A_measured_parameter_without_a_value_is_no_measurement()
+    {
+        var machine = Dumps.Mill with { Parameters = [new() { First = 6001, Is = "measured size" }] };
+        Assert.Empty(Dumps.Parameters("#6001 = #0\n", machine).Measured);
+        Assert.Single(Dumps.Parameters("#6001 = 1e30\n", machine).Faults);
+    }
+
     [Fact]
     public void A_file_without_a_parameter_says_what_was_expected() =>
         Assert.Equal(
