@@ -71,7 +71,8 @@ internal static class ListCommand
             throw new CommandException($"--program says nothing about {name}; it goes with setups, changes, findings, "
                 + "measurements, programs and cycles.");
         if (request.What.Kind is null && (request.SinceUtc ?? request.UntilUtc) is not null)
-            throw new CommandException($"--since and --until say nothing about {name}, which tells how things stand now.");
+            throw new CommandException(
+                $"--since and --until say nothing about {name}, which tells how things stand now.");
         if (request.What.Kind is null && request.Withdrawn)
             throw new CommandException($"--withdrawn says nothing about {name}, which tells how things stand now.");
     }

@@ -75,6 +75,7 @@ internal static class ReportCommand
         ".csv" => CsvReport.Of,
         ".pdf" => throw new CommandException($"--out: reports as .pdf are not available yet; allowed are {Endings}."),
         "" => throw new CommandException($"--out: {path} has no ending to say in what form; allowed are {Endings}."),
-        var ending => throw new CommandException($"--out: no report can be written as {ending}; allowed are {Endings}."),
+        var ending => throw new CommandException(
+            $"--out: no report can be written as {ending}; allowed are {Endings}."),
     };
 }

@@ -83,7 +83,9 @@ public sealed class StoreReader : IDisposable
         return await ArrivalTable.LastMomentsAsync(connection, machine, untilUtc, token);
     }
 
-    /// <summary>The number in its file of the first line of each of these bytes: not 1 for pieces of a print-out.</summary>
+    /// <summary>
+    /// The number in its file of the first line of each of these bytes: not 1 for pieces of a print-out.
+    /// </summary>
     public async Task<IReadOnlyList<(string File, string Sha256, int FirstLine)>> FirstLinesAsync(
         IEnumerable<string> hashes, CancellationToken token)
     {

@@ -78,7 +78,9 @@ internal static class ArrivalTable
         SELECT DISTINCT file, sha256, first_line FROM arrival WHERE sha256 IN @Hashes ORDER BY file, sha256, first_line
         """;
 
-    /// <summary>The number in its file of the first line of each of these bytes: not 1 for pieces of a print-out.</summary>
+    /// <summary>
+    /// The number in its file of the first line of each of these bytes: not 1 for pieces of a print-out.
+    /// </summary>
     public static async Task<IReadOnlyList<(string File, string Sha256, int FirstLine)>> FirstLinesAsync(
         DbConnection connection, IEnumerable<string> hashes, CancellationToken token)
     {
