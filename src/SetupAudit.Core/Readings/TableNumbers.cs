@@ -17,7 +17,6 @@ internal sealed class TableNumbers(byte separator)
     {
         number = default;
         reason = "a number was expected";
-        cell = cell.Trim(" \t"u8);
         var at = cell.IndexOfAny((byte)',', (byte)'.');
         var mark = at < 0 ? (byte)0 : cell[at];
         if (mark == ',' && separator == ',')

@@ -30,7 +30,7 @@ internal ref struct TableReader
     private TableReader(PlainText text, MachineConfig machine, WatchConfig watch)
     {
         // A cell is seldom shorter than this; a hostile size reserves no more than a first list.
-        const int cellBytes = 8, mostReserved = 4096;
+        const int cellBytes = 10, mostReserved = 4096;
         _offsets = new List<OffsetReading>(Math.Min(text.Bytes.Length / cellBytes, mostReserved));
         _seen = new SeenValues(_offsets);
         _text = text;
@@ -141,14 +141,14 @@ internal ref struct TableReader
     {
         const int longest = 16;
         Span<char> name = stackalloc char[longest];
-        if (System.Text.Ascii.ToUtf16(_scanner.Bytes(cell).Trim(" \t"u8), name, out var length)
+        if (System.Text.Ascii.ToUtf16(_scanner.Trimmed(cell), name, out var length)
             == System.Buffers.OperationStatus.Done && Register.TryParse(name[..length], out register)) return true;
         return _machine.TryParseRegister(_scanner.Text(cell), out register);
     }
 
     private void TakeTool(TableField cell)
     {
-        var name = _scanner.Bytes(cell).Trim(" \t"u8);
+        var name = _scanner.Trimmed(cell);
         if (name is [(byte)'T' or (byte)'t', ..]) name = name[1..];
         if (NumberText.ParseWithExponent(name, out var number) != NumberScan.Number
             || !number.TryWhole(out var tool) || tool is < 0 or > OffsetKey.ToolMost)
@@ -172,7 +172,7 @@ internal ref struct TableReader
     {
         if (IsEmpty(index)) return;
         var cell = _cells[index];
-        if (!_numbers.TryRead(_scanner.Bytes(cell), out var number, out var reason))
+        if (!_numbers.TryRead(_scanner.Trimmed(cell), out var number, out var reason))
             Fail(cell, Text($"{Shown(cell)} stands for {key}: {reason}"));
         else if (key is { IsTool: true, Part: ToolPart.Tip } && !number.TryWhole(out _))
             Fail(cell, Text($"{Shown(cell)} stands for {key}: a whole number was expected"));
@@ -184,12 +184,12 @@ internal ref struct TableReader
     private readonly bool TryAxis(TableField cell, out Axis axis)
     {
         axis = default;
-        var name = _scanner.Bytes(cell).Trim(" \t"u8);
+        var name = _scanner.Trimmed(cell);
         return name.Length == 1 && char.IsAsciiLetter((char)name[0])
             && Enum.TryParse(((char)name[0]).ToString(), ignoreCase: true, out axis);
     }
 
-    private readonly bool IsEmpty(int index) => index < 0 || !_scanner.Bytes(_cells[index]).ContainsAnyExcept(" \t"u8);
+    private readonly bool IsEmpty(int index) => index < 0 || _scanner.Trimmed(_cells[index]).IsEmpty;
 
     private readonly void Fail(TableField cell, string reason) =>
         _faults.Add(new Fault(cell.Line, cell.Column, reason));

@@ -49,6 +49,13 @@ internal ref struct TableScanner(ReadOnlySpan<byte> text, byte separator)
     /// <summary>The bytes of a field, without its quotes; quotes inside are still doubled.</summary>
     public readonly ReadOnlySpan<byte> Bytes(TableField field) => _text.Slice(field.Start, field.Length);
 
+    /// <summary>The bytes of a field without blanks around them.</summary>
+    public readonly ReadOnlySpan<byte> Trimmed(TableField field)
+    {
+        var bytes = Bytes(field);
+        return bytes.Length == 0 || (bytes[0] > ' ' && bytes[^1] > ' ') ? bytes : bytes.Trim(" \t"u8);
+    }
+
     /// <summary>A field as text: UTF-8, or the Latin letters of older programs where it is not.</summary>
     public readonly string Text(TableField field)
     {
