@@ -78,27 +78,6 @@ public class StoreTakeIn
         {
             Arrival = arrival,
             Bytes = bytes,
-            Sightings =
-            [
-                new StoredSighting
-                {
-                    Machine = "mill-3",
-                    Position = new SightingPosition(arrival.MomentUtc, 0, arrival.File, arrival.Sha256, 0),
-                    EarliestUtc = arrival.MomentUtc,
-                    Arrival = arrival.Id,
-                },
-            ],
-            Derived =
-            [
-                new DerivedRow
-                {
-                    Kind = DerivedKind.Arrival,
-                    Id = arrival.Id,
-                    ScopeUtc = arrival.MomentUtc,
-                    AtUtc = arrival.MomentUtc,
-                    Body = $$"""{"arrival":"{{arrival.Id}}","machine":"mill-3","status":"read"}""",
-                },
-            ],
         };
     }
 }

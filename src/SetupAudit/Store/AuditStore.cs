@@ -1,4 +1,5 @@
 using System.Data.Common;
+using System.Runtime.ExceptionServices;
 using Microsoft.Data.Sqlite;
 using SetupAudit.Store.Segments;
 using SetupAudit.Store.Tables;
@@ -61,8 +62,8 @@ public sealed class AuditStore : IAsyncDisposable
     }
 
     /// <summary>
-    /// Takes in a batch: its evidence, arrivals, positions, sightings and own rows, all or nothing. An arrival that is
-    /// known already is no error. Returns the ids that were new. Several hundred at a time cost little more than one.
+    /// Takes in a batch: its evidence, arrivals and positions, all or nothing. An arrival that is known already is no
+    /// error. Returns the ids that were new; they are unread now. Several hundred at a time cost little more than one.
     /// </summary>
     public Task<IReadOnlySet<string>> TakeInAsync(TakeInBatch batch, CancellationToken token) =>
         WriteAsync(async transaction =>
@@ -75,8 +76,7 @@ public sealed class AuditStore : IAsyncDisposable
             {
                 await BlobTable.InsertAsync(transaction, places, token);
                 await ArrivalTable.InsertAsync(transaction, fresh.Select(taken => taken.Arrival), token);
-                await SightingTable.PutAsync(transaction, given.SelectMany(taken => taken.Sightings), token);
-                await _derived.PutAsync(transaction, given.SelectMany(Words), _time.GetUtcNow(), token);
+                await UnreadTable.AddAsync(transaction, fresh.Select(taken => taken.Arrival.Id), token);
                 await MovePositionsAsync(transaction, batch.Positions, token);
             }
             catch (Exception)
@@ -88,18 +88,37 @@ public sealed class AuditStore : IAsyncDisposable
             return ids;
         }, token);
 
-    public Task PutSightingsAsync(IReadOnlyList<StoredSighting> sightings, CancellationToken token) =>
-        WriteAsync(transaction => SightingTable.PutAsync(transaction, sightings, token), token);
+    /// <summary>
+    /// Keeps what was read of arrivals, which are unread no longer, and marks what must be folded again.
+    /// </summary>
+    public Task PutReadAsync(ReadBatch batch, CancellationToken token) => WriteAsync(async transaction =>
+    {
+        await SightingTable.PutAsync(transaction, batch.Sightings, token);
+        await ShelfTable.PutAsync(transaction, batch.Machine, batch.Shelf, token);
+        var words = batch.Rows.Select(row => DerivedWord.Of(batch.Machine, row));
+        await _derived.PutAsync(transaction, words, _time.GetUtcNow(), token);
+        await UnreadTable.DeleteAsync(
+            transaction, batch.Machine, batch.Arrivals.Select(arrival => arrival.Seq), token);
+        foreach (var (machine, mark) in batch.Dirty) await DirtyTable.PutAsync(transaction, machine, mark, token);
+    }, token);
 
     /// <summary>
-    /// Empties a machine's time line, its kept states and its positions, to build them again from the arrivals.
+    /// Makes every arrival of a machine unread again, and forgets all that was read of them and folded: how files are
+    /// read has changed.
     /// </summary>
-    public Task ForgetScratchAsync(string machine, CancellationToken token) => WriteAsync(async transaction =>
+    public Task ReadAgainAsync(string machine, CancellationToken token) => WriteAsync(async transaction =>
     {
         await SightingTable.DeleteAsync(transaction, machine, token);
+        await ShelfTable.DeleteAsync(transaction, machine, token);
         await KeptTable.DeleteAllAsync(transaction, machine, token);
-        await PositionTable.DeleteAllAsync(transaction, machine, token);
+        await UnreadTable.AddAllAsync(transaction, machine, token);
+        await DirtyTable.PutAsync(transaction, machine,
+            new DirtyMark(SightingPosition.Before(DateTimeOffset.MinValue), ByLookUp: true), token);
     }, token);
+
+    /// <summary>Notes that a machine's fold is up to date.</summary>
+    public Task ClearDirtyAsync(string machine, CancellationToken token) =>
+        WriteAsync(transaction => DirtyTable.DeleteAsync(transaction, machine, token), token);
 
     /// <summary>Records a later horizon. One that is not later changes nothing.</summary>
     public Task GrowHorizonAsync(string machine, DateTimeOffset horizonUtc, CancellationToken token) => WriteAsync(
@@ -176,12 +195,21 @@ public sealed class AuditStore : IAsyncDisposable
     private async Task<BlobPlace> AppendAsync(TakenArrival taken, CancellationToken token)
     {
         if (taken.Open is null) return _evidence.Append(taken.Arrival.Sha256, taken.Bytes.Span);
-        await using var bytes = taken.Open();
+        await using var bytes = Opened(taken.Open);
         return await _evidence.AppendAsync(taken.Arrival.Sha256, bytes, taken.Arrival.SizeBytes, token);
     }
 
-    private static IEnumerable<DerivedWord> Words(TakenArrival taken) =>
-        taken.Derived.Select(row => DerivedWord.Of(taken.Arrival.Machine, row));
+    private static Stream Opened(Func<Stream> open)
+    {
+        try
+        {
+            return open();
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            throw new SourceFault(fault);
+        }
+    }
 
     private static async Task MovePositionsAsync(
         DbTransaction transaction, IReadOnlyList<SourcePosition> positions, CancellationToken token)
@@ -213,6 +241,7 @@ public sealed class AuditStore : IAsyncDisposable
         catch (Exception fault)
         {
             _derived.Forget();
+            if (fault is SourceFault { InnerException: { } source }) ExceptionDispatchInfo.Throw(source);
             if (fault is SqliteException or IOException) throw Failed(fault);
             throw;
         }

@@ -8,6 +8,9 @@ public sealed record DerivedBatch
     /// <summary>Recorded rows of this scope and later that are not given are withdrawn.</summary>
     public required DateTimeOffset ScopeFromUtc { get; init; }
 
+    /// <summary>Recorded rows of this scope and later are left alone; null where all later ones are meant.</summary>
+    public DateTimeOffset? ScopeBeforeUtc { get; init; }
+
     public required IReadOnlyList<DerivedRow> Rows { get; init; }
 
     /// <summary>The kinds compared; rows of other kinds are left alone. Null means all.</summary>

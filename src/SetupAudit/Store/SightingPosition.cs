@@ -6,6 +6,12 @@ namespace SetupAudit.Store;
 public sealed record SightingPosition(DateTimeOffset AtUtc, int Source, string File, string Sha256, int Line)
     : IComparable<SightingPosition>
 {
+    /// <summary>Before every sighting of a moment.</summary>
+    public static SightingPosition Before(DateTimeOffset momentUtc) => new(momentUtc, int.MinValue, "", "", 0);
+
+    /// <summary>Behind every sighting.</summary>
+    public static SightingPosition End { get; } = new(DateTimeOffset.MaxValue, int.MaxValue, "", "", 0);
+
     public int CompareTo(SightingPosition? other)
     {
         if (other is null) return 1;

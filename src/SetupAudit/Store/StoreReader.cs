@@ -12,6 +12,9 @@ public sealed class StoreReader : IDisposable
 {
     private const int PageRows = 1000;
 
+    // A program's reading may be large.
+    private const int ShelfRows = 64;
+
     private readonly string _folder;
     private readonly EvidenceFolder _evidence;
 
@@ -49,6 +52,17 @@ public sealed class StoreReader : IDisposable
         await PlaceAsync(sha256, token) is { } place ? _evidence.Read(place) : null;
 
     /// <summary>
+    /// Kept bytes of several small files at once, by SHA-256; those that are not kept are left out.
+    /// </summary>
+    public async Task<IReadOnlyDictionary<string, byte[]>> ReadEvidenceAsync(
+        IReadOnlyCollection<string> sha256s, CancellationToken token)
+    {
+        await using var connection = await ConnectAsync(token);
+        var places = await BlobTable.FindAsync(connection, sha256s, token);
+        return places.ToDictionary(pair => pair.Key, pair => _evidence.Read(pair.Value), StringComparer.Ordinal);
+    }
+
+    /// <summary>
     /// A stream over kept bytes of any size; null where none are kept. It throws at its end where they are damaged.
     /// </summary>
     public async Task<Stream?> OpenEvidenceAsync(string sha256, CancellationToken token) =>
@@ -67,6 +81,48 @@ public sealed class StoreReader : IDisposable
             if (page.Count > 0) afterSeq = page[^1].Seq;
         }
         while (page.Count == PageRows);
+    }
+
+    /// <summary>The machines that anything was taken in from; an empty name stands for the sheets.</summary>
+    public async Task<IReadOnlyList<string>> MachinesAsync(CancellationToken token)
+    {
+        await using var connection = await ConnectAsync(token);
+        return await ArrivalTable.MachinesAsync(connection, token);
+    }
+
+    /// <summary>The first arrivals of a machine that were taken in and not read yet.</summary>
+    public async Task<IReadOnlyList<StoredArrival>> UnreadAsync(string machine, int limit, CancellationToken token)
+    {
+        await using var connection = await ConnectAsync(token);
+        return await ArrivalTable.UnreadAsync(connection, machine, limit, token);
+    }
+
+    /// <summary>Programs, sheets and waiting files of a machine, in the order of taking in.</summary>
+    public async IAsyncEnumerable<ShelfItem> ShelfAsync(
+        string machine, [EnumeratorCancellation] CancellationToken token)
+    {
+        IReadOnlyList<(long Seq, byte[]? Body)> page;
+        var after = 0L;
+        do
+        {
+            IReadOnlyList<StoredArrival> arrivals;
+            await using (var connection = await ConnectAsync(token))
+            {
+                page = await ShelfTable.PageAsync(connection, machine, after, ShelfRows, token);
+                arrivals = await ArrivalTable.BySeqAsync(connection, page.Select(item => item.Seq), token);
+            }
+            foreach (var (item, arrival) in page.Zip(arrivals))
+                yield return new ShelfItem(arrival, item.Body is null ? null : new ReadOnlyMemory<byte>?(item.Body));
+            if (page.Count > 0) after = page[^1].Seq;
+        }
+        while (page.Count == ShelfRows);
+    }
+
+    /// <summary>From where a machine must be folded again; null where its fold is up to date.</summary>
+    public async Task<DirtyMark?> DirtyAsync(string machine, CancellationToken token)
+    {
+        await using var connection = await ConnectAsync(token);
+        return await DirtyTable.GetAsync(connection, machine, token);
     }
 
     public async Task<StoredArrival?> ArrivalAsync(string id, CancellationToken token)

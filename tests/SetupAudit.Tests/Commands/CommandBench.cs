@@ -68,10 +68,13 @@ internal sealed class CommandBench : IDisposable
         };
         await using var store = await AuditStore.OpenAsync(_share["audit"], TimeProvider.System, Token);
         await store.TakeInAsync(
-            new TakeInBatch
-            {
-                Arrivals = [new TakenArrival { Arrival = arrival, Bytes = bytes, Derived = [RowOf(arrival)] }],
-            }, Token);
+            new TakeInBatch { Arrivals = [new TakenArrival { Arrival = arrival, Bytes = bytes }] }, Token);
+        await store.PutReadAsync(new ReadBatch
+        {
+            Machine = "mill-3",
+            Arrivals = await store.Reader.UnreadAsync("mill-3", 1, Token),
+            Rows = [RowOf(arrival)],
+        }, Token);
         await store.ReplaceDerivedAsync(Batch([.. Rows(sha256), .. more]), Token);
     }
 

@@ -108,12 +108,17 @@ public sealed class DerivedTests
     {
         using var temp = new TempStore();
         await using var store = await temp.OpenAsync();
-        var read = Dump("a") with { Derived = [Row("a", "read") with { Kind = DerivedKind.Arrival }] };
-        await store.TakeInAsync(Batch(read), Token);
-        await store.TakeInAsync(Batch(read), Token);
+        var read = new ReadBatch
+        {
+            Machine = "mill-3",
+            Arrivals = [],
+            Rows = [Row("a", "read") with { Kind = DerivedKind.Arrival }],
+        };
+        await store.PutReadAsync(read, Token);
+        await store.PutReadAsync(read, Token);
         Assert.Equal(1L, temp.Ask("SELECT COUNT(*) FROM derived"));
 
-        await store.TakeInAsync(Batch(read with { Derived = [Row("a", "partial") with { Kind = DerivedKind.Arrival }] }), Token);
+        await store.PutReadAsync(read with { Rows = [Row("a", "partial") with { Kind = DerivedKind.Arrival }] }, Token);
         Assert.Equal("partial", Assert.Single(await AllAsync(store.Reader.DerivedAsync(
             new DerivedQuery { Kind = DerivedKind.Arrival }, Token))).Body);
     }
@@ -191,13 +196,14 @@ public sealed class DerivedTests
     public async Task What_is_listed_is_what_was_given_last_whatever_came_before()
     {
         var row = Gen.Select(Gen.Int[0, 5], Gen.Int[0, 3], Gen.Int[0, 2], (id, scope, body) => (id, scope, body));
-        var act = Gen.Select(Gen.Int[0, 3], row.Array[0, 6], Gen.Bool, (from, rows, restart) => (from, rows, restart));
+        var act = Gen.Select(Gen.Int[0, 3], Gen.Int[1, 5], row.Array[0, 6], Gen.Bool,
+            (from, before, rows, restart) => (from, before, rows, restart));
         await act.Array[1, 8].SampleAsync(async acts =>
         {
             using var temp = new TempStore();
             var expected = new Dictionary<string, DerivedRow>(StringComparer.Ordinal);
             var store = await temp.OpenAsync();
-            foreach (var (from, rows, restart) in acts)
+            foreach (var (from, length, rows, restart) in acts)
             {
                 if (restart)
                 {
@@ -205,17 +211,20 @@ public sealed class DerivedTests
                     store = await temp.OpenAsync();
                 }
                 var fromUtc = Monday.AddHours(from);
-                var given = rows.Where(item => item.scope >= from).DistinctBy(item => item.id)
+                DateTimeOffset? beforeUtc = length == 5 ? null : fromUtc.AddHours(length);
+                var given = rows.Where(item => item.scope >= from && !(Monday.AddHours(item.scope) >= beforeUtc)).DistinctBy(item => item.id)
                     .Select(item => Row($"id-{item.id}", $"{item.body}") with { ScopeUtc = Monday.AddHours(item.scope) }).ToArray();
-                await store.ReplaceDerivedAsync(BatchOf(fromUtc, given), Token);
-                foreach (var gone in expected.Values.Where(old => old.ScopeUtc >= fromUtc).ToList()) expected.Remove(gone.Id);
+                await store.ReplaceDerivedAsync(BatchOf(fromUtc, given) with { ScopeBeforeUtc = beforeUtc }, Token);
+                foreach (var gone in expected.Values
+                    .Where(old => old.ScopeUtc >= fromUtc && !(old.ScopeUtc >= beforeUtc)).ToList())
+                    expected.Remove(gone.Id);
                 foreach (var item in given) expected[item.Id] = item;
             }
             var listed = await AllAsync(store.Reader.DerivedAsync(new DerivedQuery { Kind = DerivedKind.Setup }, Token));
             await store.DisposeAsync();
             Assert.Equal(expected.Values.OrderBy(item => item.Id, StringComparer.Ordinal).Select(item => (item.Id, item.Body, item.ScopeUtc)),
                 listed.Select(item => (item.Id, item.Body, item.ScopeUtc)));
-        }, iter: 25, threads: 1);
+        }, iter: 40, threads: 1);
     }
 
     private static DerivedRow Row(string id, string body) => new()

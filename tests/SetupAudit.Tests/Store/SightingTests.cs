@@ -15,7 +15,7 @@ public sealed class SightingTests
             At(0, 0, "ä", "aa", 9), At(0, 0, "ä", "bb", 2), At(0, 0, "ä", "bb", 10), At(0, 1, "a", "aa", 0),
             At(0.0000001, 0, "a", "aa", 0), At(10, 0, "a", "aa", 0),
         ];
-        foreach (var position in ordered.Reverse()) await store.PutSightingsAsync([Of(position)], Token);
+        foreach (var position in ordered.Reverse()) await PutAsync(store, Of(position));
 
         var read = await AllAsync(store.Reader.SightingsAsync("mill-3", null, Token));
         Assert.Equal(ordered, read.Select(sighting => sighting.Position));
@@ -31,8 +31,8 @@ public sealed class SightingTests
         using var temp = new TempStore();
         await using var store = await temp.OpenAsync();
         var many = Enumerable.Range(0, 2500).Select(line => Of(At(0, 0, "print.log", "aa", line)) with { Body = $"line {line}" }).ToList();
-        await store.PutSightingsAsync(many, Token);
-        await store.PutSightingsAsync([Of(At(0, 0, "a", "aa", 0)) with { Machine = "mill-4" }], Token);
+        await PutAsync(store, [.. many]);
+        await PutAsync(store, Of(At(0, 0, "a", "aa", 0)) with { Machine = "mill-4" });
 
         Assert.Equal(many, await AllAsync(store.Reader.SightingsAsync("mill-3", null, Token)));
     }
@@ -46,25 +46,27 @@ public sealed class SightingTests
         Assert.Empty(await store.TakeInAsync(Batch(Dump("a")), Token));
         Assert.Single(await store.TakeInAsync(Batch(Dump("a"), Dump("b", 1), Dump("b", 1)), Token));
 
-        Assert.Equal(2, (await AllAsync(store.Reader.SightingsAsync("mill-3", null, Token))).Count);
         Assert.Equal(2, (await AllAsync(store.Reader.ArrivalsAsync("mill-3", 0, Token))).Count);
+        Assert.Equal(["mill-3"], await store.Reader.MachinesAsync(Token));
     }
 
     [Fact]
-    public async Task What_is_scratch_can_be_forgotten_and_put_back_and_the_record_stays()
+    public async Task Reading_again_forgets_what_was_read_and_folded_and_the_record_stays()
     {
         using var temp = new TempStore();
         await using var store = await temp.OpenAsync();
         await store.TakeInAsync(Batch(Dump("a")), Token);
+        await store.PutReadAsync(await ReadAllAsync(store), Token);
         var line = await AllAsync(store.Reader.SightingsAsync("mill-3", null, Token));
         await store.KeepStateAsync("mill-3", line[0].Position, Bytes("state"), Token);
-        await store.ForgetScratchAsync("mill-3", Token);
+        await store.ReadAgainAsync("mill-3", Token);
 
         Assert.Empty(await AllAsync(store.Reader.SightingsAsync("mill-3", null, Token)));
-        Assert.Empty(await store.Reader.PositionsAsync("mill-3", "offsets", Token));
+        Assert.Single(await store.Reader.PositionsAsync("mill-3", "offsets", Token));
         Assert.Null(await store.Reader.LatestKeptAsync("mill-3", null, Token));
         Assert.Single(await AllAsync(store.Reader.ArrivalsAsync("mill-3", 0, Token)));
-        await store.PutSightingsAsync(line, Token);
+        Assert.Equal(DateTimeOffset.MinValue, (await store.Reader.DirtyAsync("mill-3", Token))?.From.AtUtc);
+        await store.PutReadAsync(await ReadAllAsync(store), Token);
         Assert.Equal(line, await AllAsync(store.Reader.SightingsAsync("mill-3", null, Token)));
     }
 
@@ -111,6 +113,9 @@ public sealed class SightingTests
         Assert.Equal([at[1]], await store.Reader.KeptPositionsAsync("mill-3", Token));
         Assert.Single(await store.Reader.KeptPositionsAsync("mill-4", Token));
     }
+
+    private static Task PutAsync(AuditStore store, params StoredSighting[] sightings) =>
+        store.PutReadAsync(new ReadBatch { Machine = sightings[0].Machine, Arrivals = [], Sightings = sightings }, Token);
 
     private static SightingPosition At(double seconds, int source, string file, string hash, int line) =>
         new(Monday + TimeSpan.FromTicks((long)(seconds * TimeSpan.TicksPerSecond)), source, file, hash, line);

@@ -79,7 +79,6 @@ internal sealed class TempStore : IDisposable
         {
             Arrival = arrival,
             Bytes = bytes,
-            Sightings = [Sighting(arrival)],
         };
     }
 
@@ -111,6 +110,18 @@ internal sealed class TempStore : IDisposable
         ShareUtc = arrival.ModifiedUtc,
         Body = body,
     };
+
+    /// <summary>What reading all that is unread of a machine puts down, when each is a dump.</summary>
+    public static async Task<ReadBatch> ReadAllAsync(AuditStore store, string machine = "mill-3")
+    {
+        var unread = await store.Reader.UnreadAsync(machine, 1000, Token);
+        return new ReadBatch
+        {
+            Machine = machine,
+            Arrivals = unread,
+            Sightings = [.. unread.Select(stored => Sighting(stored.Arrival))],
+        };
+    }
 
     public static async Task<List<T>> AllAsync<T>(IAsyncEnumerable<T> items)
     {

@@ -45,6 +45,8 @@ CREATE TABLE arrival (
 ) STRICT;
 
 CREATE INDEX arrival_machine ON arrival (machine, seq);
+CREATE INDEX arrival_last ON arrival (machine, source, moment_utc);
+CREATE INDEX arrival_bytes ON arrival (sha256);
 
 CREATE TABLE horizon (
     seq           INTEGER PRIMARY KEY AUTOINCREMENT,
@@ -147,6 +149,29 @@ CREATE TABLE scratch_sighting (
     share_utc     TEXT,
     body          TEXT,
     PRIMARY KEY (machine, at_utc, source, file, sha256, line)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE scratch_unread (
+    machine  TEXT    NOT NULL,
+    seq      INTEGER NOT NULL,
+    PRIMARY KEY (machine, seq)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE scratch_shelf (
+    machine  TEXT    NOT NULL,
+    seq      INTEGER NOT NULL,
+    body     BLOB,
+    PRIMARY KEY (machine, seq)
+) STRICT;
+
+CREATE TABLE scratch_dirty (
+    machine     TEXT    NOT NULL PRIMARY KEY,
+    at_utc      TEXT    NOT NULL,
+    source      INTEGER NOT NULL,
+    file        TEXT    NOT NULL,
+    sha256      TEXT    NOT NULL,
+    line        INTEGER NOT NULL,
+    by_look_up  INTEGER NOT NULL
 ) STRICT, WITHOUT ROWID;
 
 CREATE TABLE scratch_kept (

@@ -29,12 +29,18 @@ internal sealed class EvidenceAppender : IDisposable
     private long _end;
     private bool _newFile;
 
-    private EvidenceAppender(EvidenceFolder folder, long segmentBytes) => (_folder, _segmentBytes) = (folder, segmentBytes);
+    private EvidenceAppender(EvidenceFolder folder, long segmentBytes)
+    {
+        _folder = folder;
+        _segmentBytes = segmentBytes;
+    }
 
     /// <summary>Why the evidence that rows point to is not all there; null where it is.</summary>
     public string? Damage { get; private set; }
 
-    /// <summary>Opens behind the last blob that a row points to; a segment that reaches so many bytes is full.</summary>
+    /// <summary>
+    /// Opens behind the last blob that a row points to; a segment that reaches so many bytes is full.
+    /// </summary>
     public static EvidenceAppender Open(
         EvidenceFolder folder, BlobPlace? last, long segmentBytes = UsualSegmentBytes)
     {
@@ -83,7 +89,7 @@ internal sealed class EvidenceAppender : IDisposable
         {
             var wanted = (int)Math.Min(left, PlainFrame.BlockBytes);
             var block = _buffer.AsMemory(filled + PlainFrame.BlockHeaderBytes, wanted);
-            await bytes.ReadExactlyAsync(block, token);
+            await ReadAsync(bytes, block, token);
             hash.AppendData(block.Span);
             left -= wanted;
             PlainFrame.WriteBlockHeader(_buffer.AsSpan(filled), wanted, last: left == 0);
@@ -176,6 +182,18 @@ internal sealed class EvidenceAppender : IDisposable
     }
 
     private SafeFileHandle Opened() => _file ?? throw new InvalidOperationException("no segment is open");
+
+    private static async Task ReadAsync(Stream bytes, Memory<byte> block, CancellationToken token)
+    {
+        try
+        {
+            await bytes.ReadExactlyAsync(block, token);
+        }
+        catch (IOException fault)
+        {
+            throw new SourceFault(fault);
+        }
+    }
 
     private static void RequireHash(string sha256, ReadOnlySpan<byte> hash)
     {

@@ -46,6 +46,44 @@ internal static class ArrivalTable
         return [.. rows.Select(row => new StoredArrival(row.Seq, row.ToArrival()))];
     }
 
+    private const string UnreadSql = """
+        SELECT a.seq, a.id, a.machine, a.source, a.file, a.sha256, a.blob, a.size_bytes, a.modified_utc, a.moment_utc,
+            a.previous_utc, a.received_utc, a.offset_bytes, a.first_line, a.refused
+        FROM scratch_unread u JOIN arrival a ON a.seq = u.seq
+        WHERE u.machine = @Machine ORDER BY u.seq LIMIT @Limit
+        """;
+
+    /// <summary>The first that were taken in and not read yet.</summary>
+    public static async Task<IReadOnlyList<StoredArrival>> UnreadAsync(
+        DbConnection connection, string machine, int limit, CancellationToken token)
+    {
+        var rows = await connection.QueryAsync<Row>(new CommandDefinition(
+            UnreadSql, new { Machine = machine, Limit = limit }, cancellationToken: token));
+        return [.. rows.Select(row => new StoredArrival(row.Seq, row.ToArrival()))];
+    }
+
+    private const string BySeqSql = """
+        SELECT seq, id, machine, source, file, sha256, blob, size_bytes, modified_utc, moment_utc, previous_utc,
+            received_utc, offset_bytes, first_line, refused
+        FROM arrival WHERE seq IN @Seqs ORDER BY seq
+        """;
+
+    public static async Task<IReadOnlyList<StoredArrival>> BySeqAsync(
+        DbConnection connection, IEnumerable<long> seqs, CancellationToken token)
+    {
+        var found = new List<StoredArrival>();
+        foreach (var some in seqs.Chunk(IdsAtOnce))
+            found.AddRange((await connection.QueryAsync<Row>(new CommandDefinition(
+                BySeqSql, new { Seqs = some }, cancellationToken: token)))
+                .Select(row => new StoredArrival(row.Seq, row.ToArrival())));
+        return found;
+    }
+
+    private const string MachinesSql = "SELECT DISTINCT machine FROM arrival ORDER BY machine";
+
+    public static async Task<IReadOnlyList<string>> MachinesAsync(DbConnection connection, CancellationToken token) =>
+        [.. await connection.QueryAsync<string>(new CommandDefinition(MachinesSql, cancellationToken: token))];
+
     private const string ByIdSql = """
         SELECT seq, id, machine, source, file, sha256, blob, size_bytes, modified_utc, moment_utc, previous_utc,
             received_utc, offset_bytes, first_line, refused

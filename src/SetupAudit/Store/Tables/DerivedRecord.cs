@@ -25,13 +25,14 @@ internal sealed class DerivedRecord : IDisposable
         var (words, changes) = (new List<DerivedWord>(), new List<DerivedChange>());
         foreach (var kind in kinds)
         {
-            var rows = await InViewAsync(transaction, batch.Machine, kind, batch.ScopeFromUtc, token);
+            var rows = await InViewAsync(transaction, batch, kind, token);
             foreach (var word in given[kind].Values.Where(word => !rows.Says(word, _hash)))
             {
                 words.Add(word);
                 changes.Add(await StepAsync(transaction, word, rows.Holds(word.Key.Id), token));
             }
-            foreach (var id in rows.Ids.Where(id => !given[kind].ContainsKey(id)))
+            foreach (var id in rows.IdsOf(batch.ScopeFromUtc, batch.ScopeBeforeUtc)
+                .Where(id => !given[kind].ContainsKey(id)))
             {
                 var key = new DerivedKey(batch.Machine, kind, id);
                 var former = await DerivedTable.NewestAsync(transaction, key, token)
@@ -62,8 +63,7 @@ internal sealed class DerivedRecord : IDisposable
         var number = await DerivedTable.BeginBatchAsync(transaction, nowUtc, token);
         await DerivedTable.InsertAsync(transaction, number, words, token);
         foreach (var word in words)
-            if (_rows.TryGetValue((word.Key.Machine, word.Key.Kind), out var rows) && rows.Covers(word.ScopeUtc))
-                rows.Put(word, _hash);
+            if (_rows.TryGetValue((word.Key.Machine, word.Key.Kind), out var rows)) rows.Take(word, _hash);
     }
 
     private static Dictionary<DerivedKind, Dictionary<string, DerivedWord>> Given(
@@ -72,8 +72,8 @@ internal sealed class DerivedRecord : IDisposable
         var given = kinds.ToDictionary(kind => kind, _ => new Dictionary<string, DerivedWord>(StringComparer.Ordinal));
         foreach (var row in batch.Rows)
         {
-            if (row.ScopeUtc < batch.ScopeFromUtc)
-                throw new ArgumentException($"{row.Kind} {row.Id} lies before the scope replaced", nameof(batch));
+            if (row.ScopeUtc < batch.ScopeFromUtc || row.ScopeUtc >= batch.ScopeBeforeUtc)
+                throw new ArgumentException($"{row.Kind} {row.Id} lies outside the scope replaced", nameof(batch));
             if (!given.TryGetValue(row.Kind, out var ofKind))
                 throw new ArgumentException($"{row.Kind} is not among the kinds that are replaced", nameof(batch));
             if (!ofKind.TryAdd(row.Id, DerivedWord.Of(batch.Machine, row)))
@@ -82,17 +82,22 @@ internal sealed class DerivedRecord : IDisposable
         return given;
     }
 
-    private async Task<RecordedRows> InViewAsync(DbTransaction transaction, string machine, DerivedKind kind,
-        DateTimeOffset fromUtc, CancellationToken token)
+    private async Task<RecordedRows> InViewAsync(
+        DbTransaction transaction, DerivedBatch batch, DerivedKind kind, CancellationToken token)
     {
+        var (machine, fromUtc) = (batch.Machine, batch.ScopeFromUtc);
         if (!_rows.TryGetValue((machine, kind), out var rows)) _rows[(machine, kind)] = rows = new RecordedRows();
-        if (!rows.Covers(fromUtc))
+        if (rows.Covers(fromUtc))
         {
-            DateTimeOffset? before = rows.FromUtc == DateTimeOffset.MaxValue ? null : rows.FromUtc;
-            rows.Extend(fromUtc,
-                await DerivedTable.HoldsAsync(transaction, machine, kind, fromUtc, before, token), _hash);
+            if (batch.ScopeBeforeUtc is null) rows.Narrow(fromUtc);
+            return rows;
         }
-        rows.Narrow(fromUtc);
+        // A stretch of the past is compared by itself; only what is live stays in view.
+        if (batch.ScopeBeforeUtc is { } before)
+            return new RecordedRows(
+                fromUtc, await DerivedTable.HoldsAsync(transaction, machine, kind, fromUtc, before, token), _hash);
+        DateTimeOffset? known = rows.FromUtc == DateTimeOffset.MaxValue ? null : rows.FromUtc;
+        rows.Extend(fromUtc, await DerivedTable.HoldsAsync(transaction, machine, kind, fromUtc, known, token), _hash);
         return rows;
     }
 

@@ -1,6 +1,5 @@
 using System.Data.Common;
 using Dapper;
-using ZstdSharp;
 
 namespace SetupAudit.Store.Tables;
 
@@ -9,9 +8,6 @@ namespace SetupAudit.Store.Tables;
 /// </summary>
 internal static class KeptTable
 {
-    private const int Level = 3;
-    private const int LongestState = 256 * 1024 * 1024;
-
     private const string PutSql = """
         INSERT INTO scratch_kept (machine, at_utc, source, file, sha256, line, state)
         VALUES (@Machine, @At_Utc, @Source, @File, @Sha256, @Line, @State)
@@ -19,11 +15,8 @@ internal static class KeptTable
         """;
 
     public static Task PutAsync(DbTransaction transaction, string machine, SightingPosition position,
-        ReadOnlyMemory<byte> state, CancellationToken token)
-    {
-        using var compressor = new Compressor(Level);
-        return transaction.RunAsync(PutSql, Row.From(machine, position, compressor.Wrap(state.Span).ToArray()), token);
-    }
+        ReadOnlyMemory<byte> state, CancellationToken token) =>
+        transaction.RunAsync(PutSql, Row.From(machine, position, PackedState.Pack(state.Span)), token);
 
     private const string LatestSql = """
         SELECT machine, at_utc, source, file, sha256, line, state
@@ -38,9 +31,7 @@ internal static class KeptTable
     {
         var row = await connection.QueryFirstOrDefaultAsync<Row>(new CommandDefinition(
             LatestSql, Row.From(machine, atOrBefore, null), cancellationToken: token));
-        if (row?.State is null) return null;
-        using var decompressor = new Decompressor();
-        return new KeptState(row.ToPosition(), decompressor.Unwrap(row.State, LongestState).ToArray());
+        return row?.State is null ? null : new KeptState(row.ToPosition(), PackedState.Unpack(row.State));
     }
 
     private const string ListSql = """

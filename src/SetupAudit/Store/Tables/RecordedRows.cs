@@ -12,6 +12,13 @@ internal sealed class RecordedRows
 {
     private readonly Dictionary<string, Mark> _marks = new(StringComparer.Ordinal);
 
+    public RecordedRows()
+    {
+    }
+
+    public RecordedRows(DateTimeOffset fromUtc, IEnumerable<DerivedWord> words, IncrementalHash hash) =>
+        Extend(fromUtc, words, hash);
+
     /// <summary>Nothing is known of scopes before this.</summary>
     public DateTimeOffset FromUtc { get; private set; } = DateTimeOffset.MaxValue;
 
@@ -38,11 +45,21 @@ internal sealed class RecordedRows
     public bool Says(DerivedWord word, IncrementalHash hash) =>
         _marks.TryGetValue(word.Key.Id, out var mark) && mark == Of(word, hash);
 
-    /// <summary>Ids that hold, in their order.</summary>
-    public IEnumerable<string> Ids => _marks.Keys.Order(StringComparer.Ordinal);
+    /// <summary>Ids that hold and whose scopes lie in a stretch (null for no end), in their order.</summary>
+    public IReadOnlyList<string> IdsOf(DateTimeOffset fromUtc, DateTimeOffset? beforeUtc) =>
+    [
+        .. _marks.Where(pair => pair.Value.ScopeUtc >= fromUtc && !(pair.Value.ScopeUtc >= beforeUtc))
+            .Select(pair => pair.Key).Order(StringComparer.Ordinal),
+    ];
 
-    /// <summary>Takes note of a word that was appended.</summary>
-    public void Put(DerivedWord word, IncrementalHash hash)
+    /// <summary>Takes note of a word that was appended, whatever its scope.</summary>
+    public void Take(DerivedWord word, IncrementalHash hash)
+    {
+        if (Covers(word.ScopeUtc)) Put(word, hash);
+        else _marks.Remove(word.Key.Id);
+    }
+
+    private void Put(DerivedWord word, IncrementalHash hash)
     {
         if (word.Body is null) _marks.Remove(word.Key.Id);
         else _marks[word.Key.Id] = Of(word, hash);
