@@ -117,7 +117,18 @@ internal sealed class FolderSight
         var isEmptied = Files == 0 && _known.All.Any(one => one.MissingUtc is null);
         if (_isMountNoted && !isEmptied) return null;
         if (Files == 0 && !isEmptied) return null;
-        var mount = _files.Mount(_source.Watch.FullFolder);
+        try
+        {
+            return CompareMount(_files.Mount(_source.Watch.FullFolder), isEmptied);
+        }
+        catch (Exception fault) when (ShareErrors.Expected(fault))
+        {
+            return new ListingFault($"the folder does not tell where it lies: {ShareErrors.Words(fault)}", true);
+        }
+    }
+
+    private ListingFault? CompareMount(string? mount, bool isEmptied)
+    {
         if (isEmptied)
         {
             return _known.Mount is not { } was || mount == was

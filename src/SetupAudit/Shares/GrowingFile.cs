@@ -32,7 +32,7 @@ internal sealed class GrowingFile(IShareFile file, int heldBytes, CancellationTo
         ? null
         : throw new FileChangedException("it ended before its size while it was read");
 
-    /// <summary>The longest of these beginnings that this file has; reads it once.</summary>
+    /// <summary>Which of these beginnings this file has: the longest, the first of equals, else -1.</summary>
     public int LongestOf(IReadOnlyList<PrefixMark> marks)
     {
         var longest = -1;
@@ -40,7 +40,8 @@ internal sealed class GrowingFile(IShareFile file, int heldBytes, CancellationTo
         foreach (var index in Enumerable.Range(0, marks.Count).OrderBy(i => marks[i].OffsetBytes))
         {
             if (!ReadOn(hash, marks[index].OffsetBytes)) break;
-            if (hash.Mark() == marks[index]) longest = index;
+            if (hash.Mark() != marks[index]) continue;
+            if (longest < 0 || marks[index].OffsetBytes > marks[longest].OffsetBytes) longest = index;
         }
 
         return longest;

@@ -25,9 +25,7 @@ internal sealed record Growth
     /// <summary>
     /// How far the file was taken that lay under this name before it was rewritten: it may turn up elsewhere.
     /// </summary>
-    public PrefixMark? Former { get; init; }
-
-    public int FormerLines { get; init; }
+    public FormerText? Former { get; init; }
 
     public long OffsetBytes => Mark.OffsetBytes;
 }

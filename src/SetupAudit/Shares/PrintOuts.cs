@@ -27,7 +27,8 @@ internal sealed class PrintOuts(IShareFiles files, Trials trials, KnownFiles kno
 
     private Taking? GoOn(IShareFile file, Candidate candidate, Turn turn)
     {
-        if (candidate.Known?.Growth is not { } growth) return null;
+        // Any file begins with no bytes: where nothing was taken yet, it may be another that was rotated to this name.
+        if (candidate.Known?.Growth is not { OffsetBytes: > 0 } growth) return null;
         var stamp = file.Stat();
         var isWhole = candidate.IsRecheck || turn.Moment.StartedUtc >= candidate.Known.DueUtc;
         var growing = new GrowingFile(file, trials.Limits.HeldBytes, turn.Cancel);
@@ -46,14 +47,15 @@ internal sealed class PrintOuts(IShareFiles files, Trials trials, KnownFiles kno
             && growing.Continue(may[longest].Growth.Mark, stamp.SizeBytes, whole: true) is { } hash)
         {
             var was = may[longest];
-            var isGone = was.Known.SeenInScan != turn.Moment.Number;
+            var isGone = !was.IsFormer && was.Known.SeenInScan != turn.Moment.Number;
             return Next(growing, new Look(candidate, was.Known, was.Growth, stamp, IsWhole: true), hash, turn) with
             {
                 Released = isGone ? was.Known.Name : null,
             };
         }
 
-        var start = new Look(candidate, candidate.Known, Growth.None, stamp, IsWhole: true);
+        var growth = candidate.Known?.Growth is { OffsetBytes: 0 } none ? none : Growth.None;
+        var start = new Look(candidate, candidate.Known, growth, stamp, IsWhole: true);
         return Next(growing, start, new PrefixHash(), turn);
     }
 
@@ -118,8 +120,8 @@ internal sealed class PrintOuts(IShareFiles files, Trials trials, KnownFiles kno
 
     // What lay under this name before may be seen under another name only in a later listing.
     private static Growth Keep(Look look, Growth growth) =>
-        look.Candidate.Known?.Growth is { OffsetBytes: > 0 } was && was.Mark != look.Growth.Mark
-            ? growth with { Former = was.Mark, FormerLines = was.Lines }
+        look.Candidate.Known is { Taken: { } seen, Growth: { OffsetBytes: > 0 } was } && was.Mark != look.Growth.Mark
+            ? growth with { Former = new FormerText(was.Mark, was.Lines, seen.ModifiedUtc) }
             : growth;
 
     /// <param name="Before">What was known of these bytes, perhaps under another name.</param>

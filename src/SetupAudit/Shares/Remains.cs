@@ -4,7 +4,8 @@ namespace SetupAudit.Shares;
 /// What was taken of a print-out under some name, looked for under another after a rotation.
 /// </summary>
 /// <param name="IsLeft">The file that has this name now no longer holds it, or there is none.</param>
-internal sealed record Remains(KnownFile Known, Growth Growth, bool IsLeft)
+/// <param name="IsFormer">It was under this name before what is there now: moving it moves nothing else.</param>
+internal sealed record Remains(KnownFile Known, Growth Growth, bool IsLeft, bool IsFormer)
 {
     // Beginnings as long as this do not agree by chance, however much two print-outs have in common.
     private const int LongEnoughBytes = 256;
@@ -17,7 +18,7 @@ internal sealed record Remains(KnownFile Known, Growth Growth, bool IsLeft)
     {
         if (Growth.OffsetBytes == 0 || Growth.OffsetBytes > stamp.SizeBytes) return false;
         if (string.Equals(name, Known.Name, StringComparison.Ordinal)) return false;
-        if (Known.Taken == stamp && Growth == Known.Growth) return true;
+        if (Known.Taken == stamp) return true;
         return IsLeft && (IsRotatedName(name, Known.Name)
             || (Growth.OffsetBytes >= LongEnoughBytes && stamp.SizeBytes > Growth.OffsetBytes));
     }

@@ -13,12 +13,23 @@ internal sealed class Rotations(IShareFiles files, Trials trials, KnownFiles kno
             if (file.Growth is not { } growth) continue;
             var isLeft = file.SeenInScan != turn.Moment.Number
                 || (changed.TryGetValue(file.Name, out var candidate) && !GoesOn(candidate, growth, turn.Cancel));
-            remains.Add(new Remains(file, growth, isLeft));
-            if (growth.Former is { } former)
-                remains.Add(new Remains(file, new Growth { Mark = former, Lines = growth.FormerLines }, IsLeft: true));
+            remains.Add(new Remains(file, growth, isLeft, IsFormer: false));
+            if (growth.Former is { } former) remains.Add(Former(file, former));
         }
 
-        return remains;
+        // What lies under a name now moves with it; of equals it comes first.
+        return [.. remains.OrderBy(one => one.IsFormer)];
+    }
+
+    private static Remains Former(KnownFile file, FormerText former)
+    {
+        var growth = new Growth { Mark = former.Mark, Lines = former.Lines };
+        var was = file with
+        {
+            Taken = new FileStamp(former.Mark.OffsetBytes, former.SeenUtc),
+            Growth = growth,
+        };
+        return new Remains(was, growth, IsLeft: true, IsFormer: true);
     }
 
     private bool GoesOn(Candidate candidate, Growth growth, CancellationToken cancel)

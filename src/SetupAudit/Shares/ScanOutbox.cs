@@ -103,11 +103,9 @@ internal sealed class ScanOutbox(
     private ScanBatch Batch()
     {
         var positions = new Dictionary<string, KnownFile>(_unsaved, StringComparer.Ordinal);
-        foreach (var taking in _batch)
-        {
-            if (taking.Next is { } next) positions[next.Name] = next;
-        }
-
+        var released = _batch.Select(one => one.Released).OfType<string>().ToList();
+        released.ForEach(name => positions.Remove(name));
+        foreach (var next in _batch.Select(one => one.Next).OfType<KnownFile>()) positions[next.Name] = next;
         var written = positions.Values.Select(one => new Position(one.Name, KnownText.Write(one))).ToList();
         if (known.UnsavedMount is { } mount) written.Add(mount);
         return new ScanBatch
@@ -115,8 +113,8 @@ internal sealed class ScanOutbox(
             Source = source,
             Found = [.. _batch.Select(one => one.Found).OfType<FoundFile>()],
             Positions = written,
-            Gone = [.. _batch.Select(one => one.Released).OfType<string>().Concat(_gone)
-                .Where(name => !positions.ContainsKey(name)).Distinct(StringComparer.Ordinal)],
+            Gone = [.. released.Concat(_gone).Where(name => !positions.ContainsKey(name))
+                .Distinct(StringComparer.Ordinal)],
         };
     }
 }
