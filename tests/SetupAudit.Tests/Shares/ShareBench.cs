@@ -35,6 +35,9 @@ internal sealed class ShareBench : IIntake
     /// <summary>All that was made durable, in order.</summary>
     public List<FoundFile> Taken { get; } = [];
 
+    /// <summary>When each of them was, by our clock.</summary>
+    public List<DateTimeOffset> TakenAt { get; } = [];
+
     public List<ScanBatch> Batches { get; } = [];
 
     public List<ScanReport> Reports { get; } = [];
@@ -51,14 +54,21 @@ internal sealed class ShareBench : IIntake
 
     public void TakeIn(ScanBatch batch, CancellationToken cancel)
     {
-        BeforeTakeIn(batch);
-        Batches.Add(batch);
-        Taken.AddRange(batch.Found);
-        foreach (var position in batch.Positions) _positions[position.Name] = position.State;
-        foreach (var name in batch.Gone) _positions.Remove(name);
+        lock (_positions)
+        {
+            BeforeTakeIn(batch);
+            Batches.Add(batch);
+            Taken.AddRange(batch.Found);
+            TakenAt.AddRange(batch.Found.Select(_ => Clock.GetUtcNow()));
+            foreach (var position in batch.Positions) _positions[position.Name] = position.State;
+            foreach (var name in batch.Gone) _positions.Remove(name);
+        }
     }
 
-    public void Ended(ScanReport report) => Reports.Add(report);
+    public void Ended(ScanReport report)
+    {
+        lock (_positions) Reports.Add(report);
+    }
 
     /// <summary>One scan, as the same service would make it.</summary>
     public ScanReport Scan()
