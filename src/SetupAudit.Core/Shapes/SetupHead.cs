@@ -78,8 +78,9 @@ internal sealed class SetupHead(
     private RegisterView Register(Register register)
     {
         var scopes = Scopes().SelectMany(scope => scope.Registers).Where(item => item.Register == register).ToList();
+        // Where every tool is touched on the part, Z of the register stays as it is.
         var needed = scopes.Where(item => item.Cuts != false).SelectMany(item => item.Axes)
-            .Where(axis => OffsetKey.Datum(register, axis).IsLinear)
+            .Where(axis => OffsetKey.Datum(register, axis).IsLinear && !(axis == Axis.Z && machine.ZFromToolLengths))
             .Concat(SheetDatums().Where(datum => datum.Register == register).SelectMany(datum => datum.Axes))
             .ToHashSet();
         var axes = setup.Before.Keys(register).Concat(setup.After.Keys(register)).Select(key => key.Axis)
@@ -121,12 +122,9 @@ internal sealed class SetupHead(
         };
     }
 
-    // A routine whose search met no surface sets nothing, whatever value it left; a later touch or change does.
     private ChangedBy? SetBy(OffsetKey key)
     {
-        var missed = _touches[key].Where(touch => touch.Missed).Select(touch => (DateTimeOffset?)touch.AtUtc).Max();
-        var change = _changes[key].LastOrDefault(item => !item.IsFirstSight
-            && (missed is null || item.ToUtc > missed || item.By is not (ChangedBy.Measured or ChangedBy.Unknown)));
+        var change = _changes[key].LastOrDefault(item => SetMarks.Sets(setup, item));
         if (change is not null) return change.By;
         return _touches[key].Any(touch => !touch.Missed) ? ChangedBy.Measured : null;
     }
