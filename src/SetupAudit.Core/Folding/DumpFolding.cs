@@ -35,6 +35,10 @@ internal sealed class DumpFolding(ShopConfig shop, MachineConfig machine, Attrib
     /// <summary>Gives each change to the setup it belongs to, opening the next where it must.</summary>
     public void Place(FoldStep step, IReadOnlyList<Change> changes, OffsetTable before)
     {
+        // What one dump shows was set together: a small change beside a large one is no adjustment of the last setup.
+        if (step.Live is { InProduction: true }
+            && changes.Any(change => !change.IsFirstSight && !IsAdjustment(step, change)))
+            step.LiveOrOpened(before);
         foreach (var change in changes)
         {
             Mark(step, change);

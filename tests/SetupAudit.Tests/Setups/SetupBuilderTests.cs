@@ -55,6 +55,16 @@ public sealed class SetupBuilderTests
     }
 
     [Fact]
+    public void A_small_change_beside_a_large_one_in_the_same_dump_belongs_to_the_next_setup()
+    {
+        var setups = new Day().Dump("06:00", Old).Dump("07:00", New).Cycle("07:30", "07:50")
+            .Dump("09:00", "G54.X=-410.02 G54.Y=-205 G54.Z=-312").Setups("09:01");
+
+        Assert.Empty(setups[0].Adjustments);
+        Assert.Equal(["G54.X", "G54.Z"], setups[1].Changes.Select(change => change.Key.ToString()));
+    }
+
+    [Fact]
     public void A_wear_of_any_size_after_production_is_an_adjustment()
     {
         var day = new Day().Dump("06:00", Old + " T3.length-wear=0").Dump("07:00", New).Cycle("07:30", "07:50").Dump("08:00", "T3.length-wear=-0.4");
