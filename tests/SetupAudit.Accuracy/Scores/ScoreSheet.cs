@@ -1,0 +1,61 @@
+using System.Globalization;
+using SetupAudit.Accuracy.Trials;
+
+namespace SetupAudit.Accuracy.Scores;
+
+/// <summary>Writes the figures as tables.</summary>
+internal sealed class ScoreSheet(TextWriter writer)
+{
+    public void Write(IReadOnlyList<SeedResult> results)
+    {
+        var verdicts = results.SelectMany(result => result.Verdicts).ToList();
+        WriteClean(results);
+        WriteCauses(verdicts);
+        Line("Reliability of the first-ranked probability", "");
+        WriteReliability(CauseScore.FirstRanked(verdicts));
+        Line("Reliability of every probability given", "");
+        WriteReliability(CauseScore.AllGiven(verdicts));
+    }
+
+    private void WriteClean(IReadOnlyList<SeedResult> results)
+    {
+        var (clean, alarms) = (results.Sum(result => result.Clean), results.Sum(result => result.FalseAlarms.Count));
+        var doubted = results.Sum(result => result.Doubted.Count);
+        Line(Text($"Clean setups judged: {clean}; with a false jump: {alarms} ({100.0 * alarms / Math.Max(1, clean):0.00} %)."));
+        if (doubted > 0) Line(Text($"Clean setups that another rule doubted: {doubted}."));
+        Line("");
+    }
+
+    private void WriteCauses(IReadOnlyList<Verdict> verdicts)
+    {
+        Line("| planted | offsets | found | first | first or alike | Brier | log loss |");
+        Line("| --- | --: | --: | --: | --: | --: | --: |");
+        foreach (var group in verdicts.GroupBy(verdict => verdict.Cause)) Row(group.Key, CauseScore.Of([.. group]));
+        Row("all", CauseScore.Of(verdicts));
+        Line("");
+    }
+
+    private void Row(string name, CauseScore score)
+    {
+        var counts = Text($"| {name} | {score.Planted} | {score.Recall * 100:0.0} %");
+        var first = Text($"| {score.StrictAccuracy * 100:0.0} % | {score.FairAccuracy * 100:0.0} %");
+        Line($"{counts} {first} {Text($"| {score.Brier:0.000} | {score.LogLoss:0.000} |")}");
+    }
+
+    private void WriteReliability(IReadOnlyList<(double Probability, bool True)> given)
+    {
+        var bins = Scoring.Reliability(given);
+        Line("| given | count | mean given | came true |");
+        Line("| --- | --: | --: | --: |");
+        foreach (var bin in bins)
+            Line(Text($"| {bin.Low:0.0} - {bin.High:0.0} | {bin.Count} | {bin.Given:0.000} | {bin.Observed:0.000} |"));
+        Line(Text($"Expected calibration error: {Scoring.CalibrationError(bins):0.0000}"), "");
+    }
+
+    private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
+
+    private void Line(params IEnumerable<string> lines)
+    {
+        foreach (var line in lines) writer.WriteLine(line);
+    }
+}
