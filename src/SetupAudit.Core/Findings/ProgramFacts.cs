@@ -111,7 +111,7 @@ internal static class ProgramFacts
         var all = uses.DistinctBy(use => use.Program).ToList();
         var later = all.Where(use => use.TextIsLater && use.Text is not null).Select(use =>
             $" The text of {use.Program} was only read from a later version "
-            + $"({ShopTime.Text(use.Text?.ModifiedUtc ?? use.AtUtc, setupCase.Shop)}).");
+            + $"({setupCase.Told(use.Text?.ModifiedUtc ?? use.AtUtc)}).");
         var guessed = all.Where(use => use.ByLookback).Select(use =>
             $" No print-out named {use.Program}: it is taken for this setup's program because its file was written "
             + "shortly before.");

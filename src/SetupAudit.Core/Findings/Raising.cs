@@ -57,6 +57,14 @@ internal static class Raising
     public static DateTimeOffset HeldFrom(this SetupCase setupCase, OffsetState state) =>
         state.SinceUtc > setupCase.Setup.OpenedUtc ? state.SinceUtc : setupCase.Setup.OpenedUtc;
 
+    /// <summary>A moment on the shop's clock, with its day.</summary>
+    public static string Told(this SetupCase setupCase, DateTimeOffset momentUtc) =>
+        ShopTime.Text(momentUtc, setupCase.Shop);
+
+    /// <summary>A moment on the shop's clock, its day left out where it is that of the other.</summary>
+    public static string Told(this SetupCase setupCase, DateTimeOffset momentUtc, DateTimeOffset otherUtc) =>
+        ShopTime.Near(momentUtc, otherUtc, setupCase.Shop);
+
     /// <summary>The moment the setup is judged at; null while rules that rest on absence have nothing to say.</summary>
     public static DateTimeOffset? JudgedAt(this SetupCase setupCase) =>
         setupCase.Setup.Judged == Judgement.NotYet ? null : setupCase.Setup.JudgedUtc;

@@ -1,5 +1,7 @@
 using System.Globalization;
+using SetupAudit.Evidence;
 using SetupAudit.Findings.Rules;
+using SetupAudit.Readings;
 using SetupAudit.Setups;
 using SetupAudit.Shop;
 
@@ -8,6 +10,8 @@ namespace SetupAudit.Findings;
 /// <summary>The rules, in the contract's order, and what the configuration makes of their severity.</summary>
 public static class RuleBook
 {
+    private static readonly Unreadable Arrivals = new();
+
     public static IReadOnlyList<IRule> Rules { get; } =
     [
         new AxisNotSet(),
@@ -23,6 +27,16 @@ public static class RuleBook
         new RemeasuredApart(),
         new SizeOff(),
         new AngleNotApplied(),
+        new SurfaceNotFound(),
+        new SearchTooLong(),
+        new ToolNotSet(),
+        new ChangedWhileCutting(),
+        new ProgramWritesDatum(),
+        new ProgramChanged(),
+        new ValuesRestored(),
+        new SameInTwo(),
+        Arrivals,
+        new Lifted(),
     ];
 
     /// <summary>Every finding of a setup, in the order of their moments and then of ids, each id once.</summary>
@@ -37,6 +51,30 @@ public static class RuleBook
             found.AddRange(Distinct(InOrder(held)));
         }
         return InOrder(found);
+    }
+
+    /// <summary>
+    /// An arrival that could not be read, or only in part; null where nothing was amiss or the rule is off.
+    /// </summary>
+    /// <param name="machine">Empty for a setup sheet.</param>
+    public static Finding? JudgeArrival(
+        ShopConfig shop, string machine, string file, string sha256, DateTimeOffset atUtc, ArrivalStatus status,
+        IReadOnlyList<Fault> faults)
+    {
+        ArgumentNullException.ThrowIfNull(shop);
+        ArgumentNullException.ThrowIfNull(faults);
+        return !IsOff(Arrivals, shop) && Arrivals.Of(machine, file, sha256, atUtc, status, faults) is { } finding
+            ? finding with { Severity = Configured(finding.Severity, Arrivals, shop) }
+            : null;
+    }
+
+    /// <summary>The same for a sighting as the fold sees it.</summary>
+    public static Finding? JudgeArrival(ShopConfig shop, string machine, Sighting sighting)
+    {
+        ArgumentNullException.ThrowIfNull(sighting);
+        var isRead = sighting.Offsets is { Count: > 0 } || sighting.Print is not null || sighting.Measured.Count > 0;
+        return JudgeArrival(shop, machine, sighting.File, sighting.Sha256, sighting.AtUtc,
+            isRead ? ArrivalStatus.Partial : ArrivalStatus.Unreadable, sighting.Faults);
     }
 
     private static bool IsOff(IRule rule, ShopConfig shop) =>

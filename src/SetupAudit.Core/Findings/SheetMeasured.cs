@@ -45,7 +45,7 @@ internal sealed class SheetMeasured(SetupCase setupCase, SetupSheet sheet, DateT
             ? ""
             : $"; {Words.Number(off.Count)} of {Words.Count(values.Count, "part")} measured are outside";
         var message = $"{Words.Begin(name)} was measured at {Words.With(first.Is, unit)} at "
-            + $"{ShopTime.Text(first.Lines[^1].AtUtc, setupCase.Shop)}, outside the {Words.Range(range, unit)} of the "
+            + $"{setupCase.Told(first.Lines[^1].AtUtc)}, outside the {Words.Range(range, unit)} of the "
             + $"setup sheet of {sheet.Program}{more}.";
         return [new SheetMiss(what, message, first.Lines[^1].AtUtc, first.Is, range, unit,
             [sheet.Line(), .. off.SelectMany(value => value.Lines).Select(line => line.Source)])];
@@ -56,7 +56,7 @@ internal sealed class SheetMeasured(SetupCase setupCase, SetupSheet sheet, DateT
     {
         if (doneUtc is not { } atUtc) return [];
         var wants = range is { } bounds ? $"it within {Words.Range(bounds, unit)}" : "it measured";
-        var message = $"{Words.Begin(name)} was not measured by {ShopTime.Text(atUtc, setupCase.Shop)}, and the setup "
+        var message = $"{Words.Begin(name)} was not measured by {setupCase.Told(atUtc)}, and the setup "
             + $"sheet of {sheet.Program} wants {wants}.";
         return [new SheetMiss(what, message, atUtc, null, range, unit, [sheet.Line()])];
     }

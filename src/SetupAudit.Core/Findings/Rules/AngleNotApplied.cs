@@ -35,8 +35,8 @@ internal sealed class AngleNotApplied : IRule
         var what = measured.Feature is { } feature ? $"The angle of {Words.Given(feature)}" : "An angle";
         var register = measured.Register is { } of ? $" in {of}" : "";
         var message = $"{what} was measured at {Words.With(angle, Unit.Degree)} at "
-            + $"{ShopTime.Text(measured.AtUtc, setupCase.Shop)}, beyond {Says(limit)}, and no rotation was set"
-            + $"{register} after it by {ShopTime.Near(atUtc, measured.AtUtc, setupCase.Shop)}.";
+            + $"{setupCase.Told(measured.AtUtc)}, beyond {Says(limit)}, and no rotation was set"
+            + $"{register} after it by {setupCase.Told(atUtc, measured.AtUtc)}.";
         return setupCase.Raise(this, Severity.High, measured.Feature is { } name ? Words.InId(name) : "angle", message,
             atUtc, SheetLines(setupCase, measured).Append(measured.Source)) with
         {

@@ -72,7 +72,7 @@ internal sealed class AxisNotSet : IRule
         var set = HowSet(setupCase, asked.Key, marks);
         if (last is not null)
             return $" was carried over: {last.Program} was the last to cut in {RegisterOf(asked.Key, marks)} "
-                + $"({ShopTime.Text(last.AtUtc, setupCase.Shop)}) and it has not moved since, while {set}; ";
+                + $"({setupCase.Told(last.AtUtc)}) and it has not moved since, while {set}; ";
         return setupCase.TellsTouches
             ? $" was not set: {set}, and {asked.Because}; "
             : $": no change seen, while {set}, and {asked.Because}; no print-out here could tell a touch that gave the "
@@ -93,10 +93,10 @@ internal sealed class AxisNotSet : IRule
     {
         var last = marks[^1];
         var referenceUtc = setupCase.JudgedAt() ?? last.AtUtc;
-        var at = ShopTime.Near(last.AtUtc, referenceUtc, setupCase.Shop);
+        var at = setupCase.Told(last.AtUtc, referenceUtc);
         if (last.FromUtc is { } fromUtc)
-            return $"between {ShopTime.Near(fromUtc, referenceUtc, setupCase.Shop)} and {at}";
-        return marks.Exists(mark => ShopTime.Near(mark.AtUtc, referenceUtc, setupCase.Shop) != at)
+            return $"between {setupCase.Told(fromUtc, referenceUtc)} and {at}";
+        return marks.Exists(mark => setupCase.Told(mark.AtUtc, referenceUtc) != at)
             ? $"by {at}"
             : $"at {at}";
     }
@@ -106,7 +106,7 @@ internal sealed class AxisNotSet : IRule
         if (state is null) return "no source has shown its value";
         if (state.Value is not { } value) return "the control holds no value for it";
         return $"it still stands at {Words.With(value, key.UnitOn(setupCase.Machine.Units))} from "
-            + ShopTime.Text(state.SinceUtc, setupCase.Shop);
+            + setupCase.Told(state.SinceUtc);
     }
 
     // A tool's length belongs to no register: it is carried over with the register that the program cut in.

@@ -22,11 +22,11 @@ internal sealed class CommonOffset : IRule
             if (setupCase.Setup.After[key] is not { Value: { } value and not 0m } state) continue;
             if (IsMeant(setupCase, key, value) || StandsForDryRun(setupCase, key, atUtc)) continue;
             var when = setupCase.Setup.Judged == Judgement.CuttingStarted
-                ? $"when cutting started at {ShopTime.Text(atUtc, setupCase.Shop)}"
-                : $"at {ShopTime.Text(atUtc, setupCase.Shop)}";
+                ? $"when cutting started at {setupCase.Told(atUtc)}"
+                : $"at {setupCase.Told(atUtc)}";
             var message = $"The common offset stood at {Says(setupCase, key, value)} in {key.Axis} {when}: it moves "
                 + "every register by as much, and has stood so since "
-                + $"{ShopTime.Text(state.SinceUtc, setupCase.Shop)}.";
+                + $"{setupCase.Told(state.SinceUtc)}.";
             yield return setupCase.Raise(this, Severity.High, key, message, atUtc, [state.Source]) with
             {
                 Value = value,
@@ -48,7 +48,7 @@ internal sealed class CommonOffset : IRule
         var after = first.After is { } value ? $"to {Says(setupCase, first.Key, value)}" : "to no value";
         var more = moves.Count == 1 ? "" : $", and {Words.Count(moves.Count - 1, "more change")} followed";
         var message = $"The common offset was changed in {first.Key.Axis} after cutting had started: {after} by "
-            + $"{ShopTime.Text(first.ToUtc, setupCase.Shop)}{more}; it moves every register by as much.";
+            + $"{setupCase.Told(first.ToUtc)}{more}; it moves every register by as much.";
         var evidence = moves.Select(move => move.Source);
         return setupCase.Raise(this, Severity.High, first.Key, message, first.ToUtc, evidence) with
         {

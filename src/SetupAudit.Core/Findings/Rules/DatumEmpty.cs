@@ -44,7 +44,7 @@ internal sealed class DatumEmpty : IRule
     {
         var states = keys.Select(key => setupCase.Setup.After[key]).OfType<OffsetState>().ToList();
         var axes = Words.List(keys.Select(key => Words.Axis(key.Axis)));
-        var since = ShopTime.Text(states.Max(state => state.SinceUtc), setupCase.Shop);
+        var since = setupCase.Told(states.Max(state => state.SinceUtc));
         var what = states.TrueForAll(state => state.Value is null)
             ? $"the control holds no value for {axes} of it since {since}"
             : $"it is zero in every axis ({axes} at 0 {Length.ShortName(setupCase.Machine.Units)} since {since})";

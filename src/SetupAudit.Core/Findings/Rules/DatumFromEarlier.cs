@@ -48,12 +48,12 @@ internal sealed class DatumFromEarlier : IRule
         setupCase.CarriedBy(cut.Use, cut.Register) is { OthersSince: false } last ? last : null;
 
     private static string Repeated(SetupCase setupCase, LastCut last) =>
-        $"{last.Program} was also the last to cut in it ({ShopTime.Text(last.AtUtc, setupCase.Shop)}), and nothing "
+        $"{last.Program} was also the last to cut in it ({setupCase.Told(last.AtUtc)}), and nothing "
         + "else has run between";
 
     private static string Stands(SetupCase setupCase, List<OffsetState> states) => states.Count == 0
         ? "no source has shown its values"
-        : $"its values have stood since {ShopTime.Text(states.Max(state => state.SinceUtc), setupCase.Shop)}";
+        : $"its values have stood since {setupCase.Told(states.Max(state => state.SinceUtc))}";
 
     // What the program sets in every axis it moves in comes from the program and from no earlier setup.
     private static bool SetsAll(CutRegister cut) => cut.Scope.Axes.Count > 0

@@ -17,7 +17,7 @@ internal sealed class MemoryLost : IRule
 
     private static string Message(SetupCase setupCase, MassLoss loss)
     {
-        var at = ShopTime.Text(loss.AtUtc, setupCase.Shop);
+        var at = setupCase.Told(loss.AtUtc);
         var many = $"{Words.Number(loss.Count)} of the {Words.Number(loss.Of)} {loss.What} that";
         return loss.Returned
             ? $"{many} had lost their values came back to old ones together at {at}: check the reference position and "

@@ -44,7 +44,7 @@ internal sealed class OverLimit : IRule
         var message = $"{Words.Begin(Words.Name(change.Key))} moved by {Words.With(moved, change.Unit)} "
             + $"(from {Words.Number(change.Before.GetValueOrDefault())} to "
             + $"{Words.With(change.After.GetValueOrDefault(), change.Unit)}) by "
-            + $"{ShopTime.Text(change.ToUtc, setupCase.Shop)}, beyond the limit of "
+            + $"{setupCase.Told(change.ToUtc)}, beyond the limit of "
             + $"{Says(setupCase, limit, change.Key)}.";
         return Raised(setupCase, change, limit, moved, message, [change.Source, change.BySource]);
     }
@@ -66,7 +66,7 @@ internal sealed class OverLimit : IRule
             if (!isBeyond || wasBeyond) continue;
             var lines = counted.Where(other => change.ToUtc - other.ToUtc <= within).ToList();
             var message = $"{Words.Begin(Words.Name(key))} moved by {Words.With(moved, change.Unit)} in all within "
-                + $"{Words.Span(within)} up to {ShopTime.Text(change.ToUtc, setupCase.Shop)} "
+                + $"{Words.Span(within)} up to {setupCase.Told(change.ToUtc)} "
                 + $"({Words.Count(lines.Count, "change")}), beyond the limit of {Says(setupCase, limit, key)}.";
             yield return Raised(setupCase, change, limit, moved, message, lines.Select(other => other.Source));
         }

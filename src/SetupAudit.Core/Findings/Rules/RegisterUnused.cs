@@ -29,7 +29,7 @@ internal sealed class RegisterUnused : IRule
             .Select(scope => scope.Register).Distinct().Order().Select(called => called.ToString());
         var set = marks.Select(mark => mark.Key).Distinct().Count() == 1 ? "was" : "were";
         var programs = Words.List(cutting.Select(use => use.Program));
-        var by = ShopTime.Near(marks[^1].AtUtc, atUtc, setupCase.Shop);
+        var by = setupCase.Told(marks[^1].AtUtc, atUtc);
         var message = $"{axes} of {register} {set} set by {by}, and no program of this setup calls {register}: "
             + $"{programs} {(cutting.Count == 1 ? "cuts" : "cut")} in "
             + $"{Words.List(calls)}."

@@ -132,8 +132,8 @@ internal sealed class RemeasuredApart : IRule
     private static string Says(SetupCase setupCase, string what, Pair pair, Unit unit) =>
         $"{what} was touched twice with no cycle between and differs by "
         + $"{Words.With(Math.Abs(pair.Second.Value - pair.First.Value), unit)}: "
-        + $"{Words.With(pair.First.Value, unit)} at {ShopTime.Text(pair.First.AtUtc, setupCase.Shop)}, "
-        + $"{Words.With(pair.Second.Value, unit)} at {ShopTime.Near(pair.Second.AtUtc, pair.First.AtUtc, setupCase.Shop)}.";
+        + $"{Words.With(pair.First.Value, unit)} at {setupCase.Told(pair.First.AtUtc)}, "
+        + $"{Words.With(pair.Second.Value, unit)} at {setupCase.Told(pair.Second.AtUtc, pair.First.AtUtc)}.";
 
     private sealed record Taken(DateTimeOffset AtUtc, decimal Value, SourceLine Source);
 

@@ -28,7 +28,7 @@ internal sealed class SizeOff : IRule
         var size = first.SizeMeasured().GetValueOrDefault();
         var nominal = first.Nominal is { } value ? $" (nominal {Words.With(value, unit)})" : "";
         var message = $"{Of(feature)} was measured at {Words.With(size, unit)} at "
-            + $"{ShopTime.Text(first.AtUtc, setupCase.Shop)}, {Outside(tolerance, unit)}{nominal}"
+            + $"{setupCase.Told(first.AtUtc)}, {Outside(tolerance, unit)}{nominal}"
             + $"{Others(setupCase, sizes, off)}.";
         return setupCase.Raise(this, Severity.High, feature.Length == 0 ? "size" : Words.InId(feature), message,
             first.AtUtc, off.Select(measurement => measurement.Source)) with
@@ -61,6 +61,6 @@ internal sealed class SizeOff : IRule
         var size = Words.With(last.SizeMeasured().GetValueOrDefault(), setupCase.Machine.Units);
         var verdict = IsOff(last) ? "outside" : "within";
         return $"; {Words.Number(off.Count)} of {Words.Count(sizes.Count, "measurement")} of it are outside, the last "
-            + $"at {ShopTime.Text(last.AtUtc, setupCase.Shop)}, {size}, is {verdict}";
+            + $"at {setupCase.Told(last.AtUtc)}, {size}, is {verdict}";
     }
 }

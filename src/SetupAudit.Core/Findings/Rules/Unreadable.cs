@@ -1,0 +1,54 @@
+using System.Globalization;
+using SetupAudit.Evidence;
+using SetupAudit.Setups;
+using SetupAudit.Shop;
+
+namespace SetupAudit.Findings.Rules;
+
+/// <summary>
+/// An arrival could not be read, or only in part. It belongs to no setup: <see cref="Of"/> makes the finding where an
+/// arrival is taken in, and a setup has none of its own.
+/// </summary>
+internal sealed class Unreadable : IRule
+{
+    private const int HashShown = 8;
+
+    public string Name => "unreadable";
+
+    public Severity Default => Severity.High;
+
+    public IEnumerable<Finding> Judge(SetupCase setupCase) => [];
+
+    /// <summary>Null where nothing was amiss.</summary>
+    /// <param name="machine">Empty for a setup sheet, which no machine owns.</param>
+    public Finding? Of(
+        string machine, string file, string sha256, DateTimeOffset atUtc, ArrivalStatus status,
+        IReadOnlyList<Fault> faults)
+    {
+        if (faults.Count == 0 || status == ArrivalStatus.Read) return null;
+        var first = faults[0];
+        var more = faults.Count == 1 ? "" : $" ({Words.Count(faults.Count - 1, "more fault")} {(faults.Count == 2 ? "follows" : "follow")})";
+        var read = status == ArrivalStatus.Partial
+            ? "could only be read in part; what came before the fault counts"
+            : "could not be read";
+        var owner = machine.Length == 0 ? "sheets" : machine;
+        return new Finding
+        {
+            Id = string.Create(CultureInfo.InvariantCulture,
+                $"{owner}@{atUtc:yyyyMMdd-HHmmss}/{Name}/{file}#{sha256[..Math.Min(HashShown, sha256.Length)]}"),
+            Rule = Name,
+            Severity = Default,
+            Machine = machine,
+            Message = $"{file} {read}: {Place(first)}{first.Reason.TrimEnd('.')}{more}.",
+            AtUtc = atUtc,
+            Evidence = Raising.Sorted(faults.Select(fault => new SourceLine(file, sha256, fault.Line))),
+        };
+    }
+
+    private static string Place(Fault fault) => fault switch
+    {
+        { Line: 0 } => "",
+        { Column: 0 } => $"line {Words.Number(fault.Line)}: ",
+        _ => $"line {Words.Number(fault.Line)}, column {Words.Number(fault.Column)}: ",
+    };
+}
