@@ -53,6 +53,8 @@ internal ref struct DataSettingReader
                     break;
                 case WordKind.EndOfLine:
                     if (EndBlock() is { } fault) return fault;
+                    if (_readings.Count > DumpReader.ReadingsMost)
+                        return new Fault(_scanner.Line, 1, DumpReader.TooMany);
                     break;
                 case WordKind.Percent:
                     if (_anyWord || _opened) return EndBlock() ?? Nothing();

@@ -7,6 +7,11 @@ namespace SetupAudit.Readings;
 /// <summary>Reads a dump, in which a control wrote out its offsets, by the way its Watch entry names.</summary>
 public static class DumpReader
 {
+    /// <summary>Far more offsets than any control holds; a file that goes on saying more is not believed.</summary>
+    internal const int ReadingsMost = 200_000;
+
+    internal const string TooMany = "the file has said 200000 values, more than any control holds; reading stops here";
+
     /// <summary>What the bytes say. Whatever they are, it answers in time linear to them, and does not throw.</summary>
     public static DumpResult Read(ReadOnlySpan<byte> bytes, MachineConfig machine, WatchConfig watch)
     {

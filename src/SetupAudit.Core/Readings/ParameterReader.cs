@@ -52,6 +52,7 @@ internal ref struct ParameterReader
             }
             if (IsCut(line)) return At(line.Column, CutReason);
             if (Take(line) is { } fault) return fault;
+            if (_offsets.Count + _measured.Count > DumpReader.ReadingsMost) return At(1, DumpReader.TooMany);
         }
         if (!_opened) return Nothing();
         return _lines.EndMissing

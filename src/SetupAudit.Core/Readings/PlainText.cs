@@ -64,7 +64,8 @@ public readonly ref struct PlainText
     {
         if (file is [0xFF, 0xFE, ..] or [0xFE, 0xFF, ..]) file = file[2..];
         // A last byte without its partner is the cut of the file, and no character.
-        return Encoding.UTF8.GetBytes(order.GetString(file[..(file.Length / 2 * 2)]));
+        file = file[..(file.Length / 2 * 2)];
+        return Encoding.UTF8.GetBytes(order.GetString(file));
     }
 
     private static bool IsEvenParity(ReadOnlySpan<byte> file)
@@ -74,7 +75,7 @@ public readonly ref struct PlainText
         return true;
     }
 
-    private static byte[] Clean(ReadOnlySpan<byte> file, bool isEven)
+    private static ReadOnlySpan<byte> Clean(ReadOnlySpan<byte> file, bool isEven)
     {
         var clean = new byte[file.Length];
         var length = 0;
@@ -83,6 +84,6 @@ public readonly ref struct PlainText
             var character = isEven ? (byte)(code & 0x7F) : code;
             if (!Filler.Contains(character)) clean[length++] = character;
         }
-        return clean[..length];
+        return clean.AsSpan(0, length);
     }
 }

@@ -68,6 +68,7 @@ internal ref struct TableReader
                 Fail(_cells[0], Text($"the row has {Fields(count)}, and the header has {_cells.Length}"));
             else if (_scanner.EndsText && _text.EndsInNuls)
                 Fail(_cells[0], "the text stops within this row and NULs follow: the table is cut off");
+            else if (_offsets.Count > DumpReader.ReadingsMost) Fail(_cells[0], DumpReader.TooMany);
             else if (_faults.Count < FaultsMost)
             {
                 TakeRow();

@@ -116,6 +116,19 @@ public sealed class DumpReaderTests
         }
     }
 
+    [Theory]
+    [InlineData(SourceKind.DataSetting, "G10 L2 P1 X1.\n")]
+    [InlineData(SourceKind.Parameters, "5221 1\n")]
+    [InlineData(SourceKind.Table, "G54,1\n")]
+    public void A_file_that_says_more_than_any_control_holds_is_not_read_to_its_end(SourceKind kind, string line)
+    {
+        var text = (kind == SourceKind.Table ? "Register,X\n" : "") + string.Concat(Enumerable.Repeat(line, 250_000));
+        var result = Dumps.Read(kind, Encoding.ASCII.GetBytes(text));
+        Assert.Equal(200_001, result.Offsets.Count);
+        Assert.Equal("the file has said 200000 values, more than any control holds; reading stops here",
+            Assert.Single(result.Faults).Reason);
+    }
+
     [Fact]
     public void Twenty_thousand_nested_parentheses_are_one_fault()
     {
