@@ -59,8 +59,8 @@ public static class CommandLine
         root.Directives.Clear();
         foreach (var command in new[]
         {
-            CheckCommand.Make(terminal), ListCommand.Make(terminal), StateCommand.Make(terminal),
-            ReportCommand.Make(terminal),
+            CheckCommand.Make(terminal), TryCommand.Make(terminal), ListCommand.Make(terminal),
+            StateCommand.Make(terminal), ReportCommand.Make(terminal),
         }) root.Add(command);
         foreach (var command in LaterCommands.Make(terminal)) root.Add(command);
         return root;

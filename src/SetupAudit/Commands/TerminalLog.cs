@@ -11,6 +11,7 @@ namespace SetupAudit.Commands;
 /// </summary>
 internal sealed class TerminalLog(TextWriter errors) : ILogEventSink
 {
+    private const string TimeFormat = "yyyy-MM-dd HH:mm:ss.fff'Z'";
     private readonly MessageTemplateTextFormatter _message = new("{Message:lj}", CultureInfo.InvariantCulture);
     private readonly Lock _gate = new();
 
@@ -19,7 +20,7 @@ internal sealed class TerminalLog(TextWriter errors) : ILogEventSink
         using var text = new StringWriter(CultureInfo.InvariantCulture);
         _message.Format(logEvent, text);
         if (logEvent.Exception is { } exception) text.Write("\n" + exception);
-        var moment = logEvent.Timestamp.UtcDateTime.ToString("yyyy-MM-dd HH:mm:ss.fff'Z'", CultureInfo.InvariantCulture);
+        var moment = logEvent.Timestamp.UtcDateTime.ToString(TimeFormat, CultureInfo.InvariantCulture);
         lock (_gate)
         {
             errors.WriteLine($"{moment} {logEvent.Level,-11} {VisibleLines.Of(text.ToString())}");

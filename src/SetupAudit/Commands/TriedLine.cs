@@ -1,0 +1,131 @@
+using System.Globalization;
+using System.Text.Json;
+using SetupAudit.Datums;
+using SetupAudit.Readings;
+using SetupAudit.Shapes;
+using SetupAudit.Units;
+
+namespace SetupAudit.Commands;
+
+/// <summary>One thing that was read on one line.</summary>
+/// <param name="What">What it is about: an offset, or what the line of a print-out means.</param>
+/// <param name="Says">What was read, in words.</param>
+/// <param name="Fields">What was read, field by field.</param>
+internal sealed record TriedLine(
+    int Line, int Column, string What, string Says, IReadOnlyList<(string Name, object? Value)> Fields)
+{
+    public string LineText => Line > 0 ? Line.ToString(CultureInfo.InvariantCulture) : "";
+
+    public string ColumnText => Column > 0 ? Column.ToString(CultureInfo.InvariantCulture) : "";
+
+    public static TriedLine Of(OffsetReading reading, Unit machine)
+    {
+        var unit = Length.ShortName(reading.Key.UnitOn(machine));
+        var value = reading.Value is { } known ? $"{known.ToString(CultureInfo.InvariantCulture)} {unit}" : "no value";
+        return new(reading.Line, reading.Column, reading.Key.ToString(), reading.How switch
+        {
+            ReadingHow.Stands => value,
+            ReadingHow.Adds => $"{value} is added",
+            ReadingHow.Conditional => $"{value} after a block delete: told, not applied",
+            _ => $"the present position reads {value}: what the register becomes is not known",
+        },
+        [
+            ("line", reading.Line), ("column", reading.Column), .. KeyOf(reading.Key), ("value", reading.Value),
+            ("unit", unit), ("how", Word.Of(reading.How)),
+        ]);
+    }
+
+    public static TriedLine Of(PrintLine line)
+    {
+        var means = JsonNamingPolicy.KebabCaseLower.ConvertName(line.Means.ToString());
+        (string Name, object? Value)[] fields =
+        [
+            ("at", line.AtUtc is { } at ? Word.Of(at) : null), ("program", line.Program), ("feature", line.Feature),
+            ("register", line.Register?.ToString()), ("axis", line.Axis?.ToString()), ("value", line.Value),
+            ("x", line.X), ("y", line.Y), ("z", line.Z), ("size", line.Size), ("angle", line.Angle),
+            ("nominal", line.Nominal), ("low", line.Low), ("high", line.High), ("deviation", line.Deviation),
+            ("tool", line.Tool), ("of", line.Of is { } part ? ToolPartName.Of(part) : null), ("code", line.Code),
+            ("text", line.Text), ("setter", line.Setter), ("pallet", line.Pallet), ("part", line.Part),
+            ("serial", line.Serial), ("order", line.Order), ("operation", line.Operation), ("count", line.Count),
+            ("kind", line.Kind), ("by", line.By),
+        ];
+        var said = fields.Where(field => field.Value is not null)
+            .Select(field => string.Create(CultureInfo.InvariantCulture, $"{field.Name} {field.Value}"));
+        return new(line.Line, 0, means, string.Join(", ", said), [("line", line.Line), ("means", means), .. fields]);
+    }
+
+    public static TriedLine Of(ProgramWrite write, Unit machine)
+    {
+        var unit = Length.ShortName(write.Key.UnitOn(machine));
+        var value = write.Value is { } known
+            ? $"{known.ToString(CultureInfo.InvariantCulture)} {unit}"
+            : "a value that the program alone does not give";
+        var how = (write.Adds ? " is added" : "") + (write.Conditional ? " after a block delete" : "");
+        return new(write.Line, 0, write.Key.ToString(), $"writes {value}{how}",
+        [
+            ("line", write.Line), ("means", "write"), .. KeyOf(write.Key), ("value", write.Value), ("unit", unit),
+        ]);
+    }
+
+    public static TriedLine Of(ProbingMove move) => new(move.Line, 0, "probing", $"{move.Kind}, search "
+        + (move.Search?.ToString(CultureInfo.InvariantCulture) ?? "not given by the program"),
+        [("line", move.Line), ("means", "probing"), ("kind", move.Kind), ("search", move.Search)]);
+
+    public static TriedLine Of(RegisterScope scope)
+    {
+        var axes = string.Join(' ', scope.Axes);
+        var says = scope.Cuts switch
+        {
+            true => $"cuts, moves in {axes}",
+            false => "called, not cut in",
+            _ => "called; whether it cuts hangs on a program that has not been read",
+        };
+        return new(scope.Line, 0, scope.Register.ToString(), says,
+        [
+            ("line", scope.Line), ("means", "register"), ("register", scope.Register.ToString()), ("axes", axes),
+            ("says", says),
+        ]);
+    }
+
+    public static TriedLine Of(ToolScope scope)
+    {
+        var says = $"length offset {Number(scope.Length)}, diameter offset {Number(scope.Diameter)}";
+        return new(scope.Line, 0, string.Create(CultureInfo.InvariantCulture, $"T{scope.Tool}"), says,
+        [
+            ("line", scope.Line), ("means", "tool"), ("tool", scope.Tool), ("length", scope.Length),
+            ("diameter", scope.Diameter),
+        ]);
+    }
+
+    public void Write(Utf8JsonWriter json)
+    {
+        json.WriteStartObject();
+        foreach (var (name, value) in Fields) Write(json, name, value);
+        json.WriteEndObject();
+    }
+
+    private static void Write(Utf8JsonWriter json, string name, object? value)
+    {
+        switch (value)
+        {
+            case null:
+                json.WriteNull(name);
+                break;
+            case decimal number:
+                json.WriteNumber(name, number);
+                break;
+            case int number:
+                json.WriteNumber(name, number);
+                break;
+            default:
+                json.WriteString(name, value.ToString());
+                break;
+        }
+    }
+
+    private static string Number(int? value) => value?.ToString(CultureInfo.InvariantCulture) ?? "none";
+
+    private static (string, object?)[] KeyOf(OffsetKey key) => key.IsTool
+        ? [("register", null), ("axis", null), ("tool", key.Tool), ("of", ToolPartName.Of(key.Part))]
+        : [("register", key.Register.ToString()), ("axis", key.Axis.ToString()), ("tool", null), ("of", null)];
+}
