@@ -12,6 +12,7 @@ internal static class ExpressionMath
     private const double ValueMost = 1e18;
 
     private const double DegreesPerHalfTurn = 180;
+    private const int PlacesMost = 12;
     private const int ExactPowerMost = 64;
 
     /// <summary>
@@ -77,6 +78,13 @@ internal static class ExpressionMath
             ? Exact(double.Atan2Pi((double)up, (double)along) * DegreesPerHalfTurn, out result)
             : null;
     }
+
+    /// <summary>
+    /// What was worked out may carry more places than a control has; what a program wrote keeps its digits.
+    /// </summary>
+    public static decimal? Rounded(decimal? value) => value is { Scale: > PlacesMost } finer
+        ? decimal.Round(finer, PlacesMost) / 1.0000000000000000000000000000m
+        : value;
 
     private const string TooLarge = "the result is larger than 10^18";
 

@@ -1,4 +1,5 @@
 using SetupAudit.Datums;
+using SetupAudit.Evidence;
 
 namespace SetupAudit.Readings;
 
@@ -9,6 +10,9 @@ public sealed record ProbingMove
 
     /// <summary>In a scope: the called program in whose file the line stands; null for the program itself.</summary>
     public string? Program { get; init; }
+
+    /// <summary>In a scope: where the line stands, which for a called program may be another file.</summary>
+    public SourceLine? Source { get; init; }
 
     /// <summary>"straight" for G38.2, else the configured kind.</summary>
     public required string Kind { get; init; }
@@ -26,7 +30,9 @@ public sealed record ProbingMove
     /// </summary>
     public Register? Register { get; init; }
 
-    /// <summary>The call names its register by a number that the program does not give: which one is not known.</summary>
+    /// <summary>
+    /// The call names its register by a number that the program does not give: which one is not known.
+    /// </summary>
     public bool RegisterUnknown { get; init; }
 
     /// <summary>The axes the call sets; empty for a plain move.</summary>

@@ -12,9 +12,13 @@ internal sealed class ProgramBlock
     /// <summary>RS274/NGC has 26 letters and lets G and M repeat; a line with more words is no block.</summary>
     public const int WordsMost = 128;
 
-    private readonly List<ProgramWord> _words = [];
-    private readonly List<int> _gCodes = [];
-    private readonly List<int> _mCodes = [];
+    private readonly ProgramWord[] _words = new ProgramWord[WordsMost];
+    private readonly int[] _gCodes = new int[WordsMost];
+    private readonly int[] _mCodes = new int[WordsMost];
+    private int _wordCount;
+    private int _gCount;
+    private int _mCount;
+    private uint _letters;
 
     public int Line { get; private set; }
 
@@ -42,15 +46,18 @@ internal sealed class ProgramBlock
 
     public List<ProgramSetting> Settings { get; } = [];
 
-    public IReadOnlyList<ProgramWord> Words => _words;
+    /// <summary>The words but G and M, in order.</summary>
+    public ReadOnlySpan<ProgramWord> Words => _words.AsSpan(0, _wordCount);
 
     /// <summary>G codes in tenths, in order: G54.1 is 541.</summary>
-    public IReadOnlyList<int> GCodes => _gCodes;
+    public ReadOnlySpan<int> GCodes => _gCodes.AsSpan(0, _gCount);
 
-    public IReadOnlyList<int> MCodes => _mCodes;
+    public ReadOnlySpan<int> MCodes => _mCodes.AsSpan(0, _mCount);
 
-    public bool IsEmpty => _words.Count == 0 && _gCodes.Count == 0 && _mCodes.Count == 0 && Settings.Count == 0
-        && Flow == ProgramFlowWord.None;
+    /// <summary>Whether it has a G or M word.</summary>
+    public bool HasCodes => _gCount + _mCount > 0;
+
+    public bool IsEmpty => _wordCount + _gCount + _mCount + Settings.Count == 0 && Flow == ProgramFlowWord.None;
 
     public void Begin(int line)
     {
@@ -60,62 +67,70 @@ internal sealed class ProgramBlock
         Name = Comment = null;
         Flow = ProgramFlowWord.None;
         Settings.Clear();
-        _words.Clear();
-        _gCodes.Clear();
-        _mCodes.Clear();
+        _wordCount = _gCount = _mCount = 0;
+        _letters = 0;
     }
 
     /// <summary>Takes a word in; false where the block has more than it can have.</summary>
     public bool Add(ProgramWord word)
     {
-        if (_words.Count + _gCodes.Count + _mCodes.Count >= WordsMost) return false;
+        if (_wordCount + _gCount + _mCount >= WordsMost) return false;
         switch (word.Letter)
         {
             case 'G':
-                _gCodes.Add(Tenths(word.Value));
+                _gCodes[_gCount++] = Tenths(word.Value);
                 break;
             case 'M':
-                _mCodes.Add(word.Value is null ? UnknownCode : word.Whole ?? NoCode);
+                _mCodes[_mCount++] = word.Value is null ? UnknownCode : word.Whole ?? NoCode;
                 break;
             default:
-                _words.Add(word);
+                _words[_wordCount++] = word;
+                _letters |= Bit(word.Letter);
                 break;
         }
         return true;
     }
 
-    public bool Has(char letter) => Last(letter) is not null;
+    public bool Has(char letter) => (_letters & Bit(letter)) != 0;
 
-    public bool HasG(int tenths) => _gCodes.Contains(tenths);
+    public bool HasG(int tenths) => GCodes.Contains(tenths);
 
-    public bool HasM(int code) => _mCodes.Contains(code);
+    public bool HasM(int code) => MCodes.Contains(code);
 
     public ProgramWord? First(char letter)
     {
-        foreach (var word in _words)
+        if (!Has(letter)) return null;
+        foreach (ref readonly var word in Words)
             if (word.Letter == letter) return word;
         return null;
     }
 
     public ProgramWord? Last(char letter)
     {
-        for (var index = _words.Count - 1; index >= 0; index--)
+        if (!Has(letter)) return null;
+        for (var index = _wordCount - 1; index >= 0; index--)
             if (_words[index].Letter == letter) return _words[index];
         return null;
     }
 
-    /// <summary>Whether a G or M word that the configuration names stands in the block.</summary>
-    public bool HasCode(char letter, decimal value) => letter switch
+    /// <summary>Whether a word that the configuration names stands in the block.</summary>
+    public bool HasWord(char letter, decimal value)
     {
-        'G' => _gCodes.Contains(Tenths(value)),
-        'M' => _mCodes.Exists(code => code == value),
-        _ => _words.Exists(word => word.Letter == letter && word.Value == value),
-    };
+        if (letter == 'G') return HasG(Tenths(value));
+        if (letter == 'M') return value == decimal.Truncate(value) && HasM((int)value);
+        if (!Has(letter)) return false;
+        foreach (ref readonly var word in Words)
+            if (word.Letter == letter && word.Value == value) return true;
+        return false;
+    }
+
+    private static uint Bit(char letter) => 1u << (letter & 31);
 
     private static int Tenths(decimal? value)
     {
         const int most = 9999;
         if (value is not { } code) return UnknownCode;
+        if (code.Scale == 0 && code is >= 0 and <= most) return (int)code * 10;
         return code is >= 0 and <= most && code * 10 == decimal.Truncate(code * 10) ? (int)(code * 10) : NoCode;
     }
 }

@@ -6,11 +6,6 @@ namespace SetupAudit.Readings;
 /// <summary>Reads one line of a program, its comments blanked out, into a block. Does not throw.</summary>
 internal sealed class ProgramBlockReader(MachineConfig machine, ProgramFaults faults)
 {
-    /// <summary>Places kept of a value that was worked out: finer than any control resolves.</summary>
-    private const int WorkedOutPlaces = 12;
-
-    private const decimal NumberMost = 999_999_999;
-
     // Words that a dialect of RS274/NGC writes behind the letter O and a number or name.
     private static readonly (string Word, ProgramFlowWord Flow)[] Dialect =
     [
@@ -87,7 +82,7 @@ internal sealed class ProgramBlockReader(MachineConfig machine, ProgramFaults fa
             return;
         }
         var value = WorkOut(in scanner, scanner.Value, out _);
-        Add(new ProgramWord(scanner.Letter, Rounded(value), false, true, scanner.Column));
+        Add(new ProgramWord(scanner.Letter, ExpressionMath.Rounded(value), false, true, scanner.Column));
     }
 
     private void TakeNumber(in WordScanner scanner)
@@ -101,10 +96,10 @@ internal sealed class ProgramBlockReader(MachineConfig machine, ProgramFaults fa
             return;
         }
         decimal? value = number.Value;
-        if (Math.Abs(number.Value) > NumberMost)
+        if (!number.FitsMachine)
         {
             Fault(scanner.Column, string.Create(CultureInfo.InvariantCulture,
-                $"{scanner.Letter}{number.Value} is larger than any control reads, which is {NumberMost}"));
+                $"{scanner.Letter}{number.Value} is beyond any machine"));
             value = null;
         }
         Add(new ProgramWord(scanner.Letter, value, !number.HasPoint, false, scanner.Column));
@@ -196,6 +191,18 @@ internal sealed class ProgramBlockReader(MachineConfig machine, ProgramFaults fa
         var column = line.Length - token.Length + 1;
         if (letter is >= 'A' and <= 'Z') Add(new ProgramWord(letter, null, false, false, column));
         if (line[behind..].Contains((byte)'=')) Block.Settings.Add(new ProgramSetting(null, null, false));
+        if (MaySelect(token)) Block.Add(new ProgramWord('G', null, false, false, column));
+    }
+
+    // A register may be selected in what was not read: G54 to G59, or a code that is worked out.
+    private static bool MaySelect(ReadOnlySpan<byte> unread)
+    {
+        for (var at = unread.IndexOfAny((byte)'G', (byte)'g'); at >= 0; at = unread.IndexOfAny((byte)'G', (byte)'g'))
+        {
+            unread = unread[(at + 1)..].TrimStart(" \t"u8);
+            if (unread is [(byte)'5' or (byte)'#' or (byte)'[', ..]) return true;
+        }
+        return false;
     }
 
     private void Fault(int column, string reason)
@@ -203,11 +210,6 @@ internal sealed class ProgramBlockReader(MachineConfig machine, ProgramFaults fa
         faults.Add(Block.Line, column, reason);
         Block.HasFault = true;
     }
-
-    // What was worked out may carry more places than a control has; what a program wrote keeps its digits.
-    private static decimal? Rounded(decimal? value) => value is { Scale: > WorkedOutPlaces } long28
-        ? decimal.Round(long28, WorkedOutPlaces) / 1.0000000000000000000000000000m
-        : value;
 
     private static bool StartsWith(ReadOnlySpan<byte> text, string word)
     {

@@ -36,6 +36,13 @@ internal static class ProgramCodes
         _ => null,
     };
 
+    public static bool NamesCycle(ReadOnlySpan<int> codes, bool isLathe)
+    {
+        foreach (var code in codes)
+            if (MotionOf(code, isLathe) == ProgramMotion.Cycle) return true;
+        return false;
+    }
+
     /// <summary>The register a code selects by itself; G54.1, which needs its P, is none of them.</summary>
     public static Register? RegisterOf(int code) => code switch
     {

@@ -20,6 +20,8 @@ internal sealed class ProgramDatums(
 
     public void Doubt(int from, ProgramAssignments assigned) => _writes.Doubt(from, assigned);
 
+    public void DoubtLine(int line) => _writes.DoubtLine(line);
+
     /// <summary>G10, G52 and G92 with all that belongs to them; true where the block's axis words are data.</summary>
     public bool Take(ProgramBlock block, ReadOnlySpan<byte> line)
     {
@@ -50,7 +52,7 @@ internal sealed class ProgramDatums(
                 continue;
             }
             if (ParameterTable.TryFind(machine, number, out var key))
-                Write(block, line, key, setting.Value, adds: false, ProgramWriteTarget.Named);
+                Write(block, line, key, ExpressionMath.Rounded(setting.Value), adds: false, ProgramWriteTarget.Named);
             var mayChange = callsAtMoves && number >= ExpressionParameters.FirstShared;
             flow.Assign(number, setting.Value, IsUnsure(block) || mayChange);
         }

@@ -30,7 +30,7 @@ internal sealed class ProgramEntry(MachineConfig machine, ProgramModes modes, Pr
     }
 
     private static bool GoesOn(ProgramBlock block) =>
-        block.GCodes.Count + block.MCodes.Count == 0 && (block.Has('L') || block.Has('P'));
+        !block.HasCodes && (block.Has('L') || block.Has('P'));
 
     private void Open(ProgramBlock block)
     {

@@ -1,4 +1,5 @@
 using SetupAudit.Shop;
+using SetupAudit.Units;
 
 namespace SetupAudit.Readings;
 
@@ -33,24 +34,30 @@ internal sealed class ProgramFile(MachineConfig machine, ProgramDigest digest)
     /// <summary>Takes a line in, without its end.</summary>
     public void Take(ReadOnlySpan<byte> line, int number)
     {
-        if (_scratch.Length < line.Length) _scratch = new byte[WordScanner.LineMostBytes];
+        if (_scratch.Length <= line.Length) _scratch = new byte[WordScanner.LineMostBytes + 1];
         var blanked = _scratch.AsSpan(0, line.Length);
         line.CopyTo(blanked);
         var comment = ProgramComments.Blank(ref blanked, out var faultColumn, out var reason);
         if (!_isOver)
         {
             if (faultColumn > 0) _faults.Add(number, faultColumn, reason);
-            Read(blanked, line, number, comment);
+            _scratch[blanked.Length] = (byte)'\n';
+            if (MayRun(blanked)) Read(_scratch.AsSpan(0, blanked.Length + 1), line, number, comment);
         }
         digest.KeepLine(Strip(blanked, digest.Room(line.Length)));
     }
 
     /// <summary>Ends the file behind its last line: gives the first program, and the others in their order.</summary>
-    public (ProgramPart First, IReadOnlyList<ProgramPart> Others) Finish(int lines)
+    /// <param name="lines">How many it has.</param>
+    /// <param name="isLastWhole">Whether the last one has its line end.</param>
+    public (ProgramPart First, IReadOnlyList<ProgramPart> Others) Finish(int lines, bool isLastWhole)
     {
         var first = _first ?? Current;
         if (_opened && !_isOver && !Run.HasEnded)
+        {
             _faults.Add(lines, 1, "the file opened with % and ends here without a closing %: it may be cut off");
+            if (!isLastWhole) Run.DoubtLine(lines);
+        }
         if (_current is { } last && last != first) End(last, lines);
         first.End(lines, _faults);
         return (first, _ended);
@@ -65,9 +72,23 @@ internal sealed class ProgramFile(MachineConfig machine, ProgramDigest digest)
         if (_isOver) return;
         if (block.Name is { } name && !block.Flow.HasFlag(ProgramFlowWord.Call)) TakeName(name, block, number);
         if (Current.Title is null && !comment.Equals(default)) Current.Title = ProgramComments.TextOf(line[comment]);
-        if (block.MCodes.Count > 0 && !comment.Equals(default)) block.Comment = ProgramComments.TextOf(line[comment]);
+        if (!block.MCodes.IsEmpty && !comment.Equals(default)) block.Comment = ProgramComments.TextOf(line[comment]);
         Run.Run(block, line);
         if (block.Flow.HasFlag(ProgramFlowWord.SubEnds)) EndSub(number);
+    }
+
+    // Behind its end a program goes on only where a jump leads to, or another one begins; the rest may be anything.
+    private bool MayRun(ReadOnlySpan<byte> line)
+    {
+        if (!Run.HasEnded) return true;
+        line = line.TrimStart(" \t"u8);
+        if (line.IsEmpty) return false;
+        var isName = line[0] is (byte)'O' or (byte)'o' or (byte)':';
+        if (line[0] == '%' || (isName && line[1..].TrimStart(" \t"u8) is [<= (byte)'<', ..])) return true;
+        if (line[0] is not ((byte)'N' or (byte)'n')) return false;
+        var at = 1;
+        return NumberText.Scan(line, ref at, out var label) == NumberScan.Number && label.TryWhole(out var whole)
+            && Run.IsAwaited(whole);
     }
 
     // The first % opens, and what stands in front of it is leader; one behind the program ends the file.
@@ -90,9 +111,9 @@ internal sealed class ProgramFile(MachineConfig machine, ProgramDigest digest)
             Current.Name = name;
             return;
         }
-        if (_ended.Count >= SubprogramsMost)
+        if (_ended.Count + (Current == _first ? 0 : 1) >= SubprogramsMost)
         {
-            _faults.Add(
+            _faults.AddLimit(
                 number, 1, $"the file has more than {SubprogramsMost} programs; those from here on are not read");
             _isOver = true;
             return;

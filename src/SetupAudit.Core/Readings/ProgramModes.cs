@@ -13,8 +13,8 @@ internal sealed class ProgramModes
     public ProgramModes(MachineConfig machine)
     {
         _machine = machine;
-        Unit = machine.Units;
-        LinearIncrement = machine.WithoutPointIsIncrements ? machine.Resolution : 1;
+        TakeUnit(machine.Units);
+        ScaledAngularIncrement = (long)(AngularIncrement * ProgramScale.PerUnit);
     }
 
     public ProgramMotion Motion { get; set; }
@@ -35,9 +35,9 @@ internal sealed class ProgramModes
     public decimal AngularIncrement => _machine.WithoutPointIsIncrements ? RotaryIncrement : 1;
 
     /// <summary>The same, by <see cref="ProgramScale"/>.</summary>
-    public long ScaledLinearIncrement => (long)(LinearIncrement * ProgramScale.PerUnit);
+    public long ScaledLinearIncrement { get; private set; }
 
-    public long ScaledAngularIncrement => (long)(AngularIncrement * ProgramScale.PerUnit);
+    public long ScaledAngularIncrement { get; }
 
     public bool IsMachineUnit => Unit == _machine.Units;
 
@@ -49,6 +49,7 @@ internal sealed class ProgramModes
             : IsMachineUnit ? _machine.Resolution
             : unit == Unit.Inch ? _machine.Resolution / 10
             : _machine.Resolution * 10;
+        ScaledLinearIncrement = (long)(LinearIncrement * ProgramScale.PerUnit);
     }
 
     /// <summary>A length as a word writes it, in the machine's unit; null where it is not known.</summary>
@@ -61,10 +62,11 @@ internal sealed class ProgramModes
     /// <summary>What a word of an axis writes, in the machine's unit or in degrees.</summary>
     public decimal? Coordinate(ProgramWord word, int axis) => ProgramAxes.IsLinear(axis) ? Length(word) : Angle(word);
 
-    /// <summary>A length by <see cref="ProgramScale"/>, in the unit in force, turned into the machine's.</summary>
-    public long ToMachine(long scaled) => Unit switch
-    {
-        Unit.Inch => (long)((Int128)scaled * 254 / 10),
-        _ => (long)((Int128)scaled * 10 / 254),
-    };
+    /// <summary>
+    /// A length by <see cref="ProgramScale"/>, in the unit in force, turned into the machine's; as exactly as
+    /// <see cref="Length"/> does it.
+    /// </summary>
+    public long ToMachine(long scaled) => Unit == Unit.Inch && scaled % 5 == 0
+        ? scaled / 5 * 127
+        : ProgramScale.Of(Units.Length.Convert(ProgramScale.Value(scaled), Unit, _machine.Units)) ?? 0;
 }

@@ -113,19 +113,16 @@ internal sealed class ProgramMoves(
         if (!_inCycle) (_cycleFrom, _cycleR, _cycleZ, _inCycle) = (position.At(ZAxis), null, null, true);
         if (block.Last('R') is { } r) _cycleR = Level(modes.Length(r), _cycleFrom);
         if (block.Last('Z') is { } z) _cycleZ = Level(modes.Length(z), _cycleR);
-        if (axes == 0 && !NamesCycle(block)) return;
+        if (axes == 0 && !ProgramCodes.NamesCycle(block.GCodes, machine.IsLathe)) return;
         foreach (var word in block.Words)
             if (TryAxis(word, out var axis, out var adds) && axis != ZAxis)
                 Advance(axis, ProgramScale.Of(modes.Coordinate(word, axis)), adds);
+        if (_cycleZ is { } bottom) stretches.Reach(bottom);
         // L0 or K0 only keeps the cycle's numbers for the positions that follow: common practice (no source).
         if (block.Last('L') is { Value: 0 } || block.Last('K') is { Value: 0 }) return;
         stretches.Move(block.Line, axes, feeds: true);
-        if (_cycleZ is { } bottom) stretches.Reach(bottom);
         position.Set(ZAxis, modes.ReturnsToR ? _cycleR : _cycleFrom);
     }
-
-    private bool NamesCycle(ProgramBlock block) =>
-        block.GCodes.Any(code => ProgramCodes.MotionOf(code, machine.IsLathe) == ProgramMotion.Cycle);
 
     private long? Level(decimal? value, long? from)
     {
@@ -159,7 +156,7 @@ internal sealed class ProgramMoves(
 
     // A full circle names no axis, only its centre.
     private bool IsArc(ProgramBlock block) => modes.Motion == ProgramMotion.Feed
-        && block.Words.Any(word => word.Letter is 'I' or 'J' or 'K');
+        && (block.Has('I') || block.Has('J') || block.Has('K'));
 
     // On many lathes G90, G92 and G94 with a feed are cycles of one cut: common practice (no source).
     private bool IsTurningCycle(ProgramBlock block) => machine.IsLathe && block.Has('F')

@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace SetupAudit.Readings;
 
 /// <summary>
@@ -70,55 +72,53 @@ internal sealed class ProgramPlainLine
         if (text.Length > LineMostBytes) text = text[..LineMostBytes];
         (length, kept) = (0, 0);
         (Motion, Axes, HasCentre, Label) = (-1, 0, false, -1);
-        var at = 0;
+        var kinds = _kinds;
         var copied = 0;
-        var isFirst = true;
-        while (at < text.Length)
+        for (var at = 0; at < text.Length;)
         {
-            var kind = _kinds[text[at]];
-            if (kind >= Blank)
+            var kind = kinds[text[at]];
+            if (kind < Blank)
             {
-                if (kind == Other) return false;
-                text[copied..at].CopyTo(stripped[kept..]);
-                kept += at - copied;
-                length = at;
-                if (kind == End) return true;
-                copied = ++at;
+                var isFirst = kept == 0 && at == copied;
+                at++;
+                if (!TryNumber(text, ref at, out var digits, out var places)) return false;
+                if (kind < Centre)
+                {
+                    if ((Axes & (1 << kind)) != 0) return false;
+                    Axes |= 1 << kind;
+                    Values[kind] = places >= 0 ? digits * Tens[places] : Counted(kind, digits);
+                }
+                else if (kind != PassedOver && !Take(kind, digits, places, isFirst)) return false;
+                if (kind == LabelLetter) copied = at;
                 continue;
             }
-            at++;
-            if (!TryNumber(text, ref at, out var digits, out var places)) return false;
-            if (!Take(kind, digits, places)) return false;
-            if (kind == LabelLetter)
-            {
-                if (!isFirst) return false;
-                copied = at;
-            }
-            isFirst = false;
+            if (kind == Other) return false;
+            text[copied..at].CopyTo(stripped[kept..]);
+            kept += at - copied;
+            length = at;
+            if (kind == End) return true;
+            copied = ++at;
         }
         return false;
     }
 
-    private bool Take(byte kind, long digits, int places)
+    private long Counted(int axis, long digits) =>
+        digits * (ProgramAxes.IsLinear(axis) ? LinearIncrement : AngularIncrement);
+
+    private bool Take(byte kind, long digits, int places, bool isFirst)
     {
         switch (kind)
         {
-            case < Centre:
-                if ((Axes & (1 << kind)) != 0) return false;
-                Axes |= 1 << kind;
-                Values[kind] = places >= 0 ? digits * Tens[places]
-                    : digits * (ProgramAxes.IsLinear(kind) ? LinearIncrement : AngularIncrement);
-                return true;
             case Code:
                 if (Motion >= 0 || places > 0 || digits is < 0 or > 3) return false;
                 Motion = (int)digits;
                 return true;
             case LabelLetter:
-                if (places >= 0 || digits < 0) return false;
+                if (!isFirst || Label >= 0 || places >= 0 || digits < 0) return false;
                 Label = (int)digits;
                 return true;
             default:
-                HasCentre |= kind == Centre;
+                HasCentre = true;
                 return true;
         }
     }
@@ -126,6 +126,7 @@ internal sealed class ProgramPlainLine
     /// <summary>
     /// Reads a number; its places are -1 where it has no point. False where it is none, or a long one.
     /// </summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static bool TryNumber(ReadOnlySpan<byte> text, ref int position, out long digits, out int places)
     {
         unchecked

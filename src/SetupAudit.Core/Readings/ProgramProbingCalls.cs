@@ -27,8 +27,15 @@ internal sealed class ProgramProbingCalls
     public ProbingCall? Find(ProgramBlock block)
     {
         foreach (var (call, words) in _known)
-            if (words.TrueForAll(word => block.HasCode(word.Letter, word.Value))) return call;
+            if (HasAll(block, words)) return call;
         return null;
+    }
+
+    private static bool HasAll(ProgramBlock block, List<(char Letter, decimal Value)> words)
+    {
+        foreach (var (letter, value) in words)
+            if (!block.HasWord(letter, value)) return false;
+        return true;
     }
 
     /// <summary>What the call does, in the register it names or the one in force.</summary>

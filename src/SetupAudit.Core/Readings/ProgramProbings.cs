@@ -20,7 +20,7 @@ internal sealed class ProgramProbings(ProgramFaults faults)
             return;
         }
         if (!_isFull)
-            faults.Add(move.Line, 1,
+            faults.AddLimit(move.Line, 1,
                 $"the program probes more than {ListedMost} times; what comes from here on is not listed");
         _isFull = true;
     }
@@ -33,6 +33,13 @@ internal sealed class ProgramProbings(ProgramFaults faults)
             if (reads is not null && reads.RestOn(assigned))
                 _drafts[index] = (move with { Search = null, Standoff = null }, reads);
         }
+    }
+
+    /// <summary>The line may be cut within a number: what it says is not known.</summary>
+    public void DoubtLine(int line)
+    {
+        for (var index = _drafts.Count - 1; index >= 0 && _drafts[index].Move.Line >= line; index--)
+            _drafts[index] = (_drafts[index].Move with { Search = null, Standoff = null }, null);
     }
 
     public IReadOnlyList<ProbingMove> List() => [.. _drafts.Select(draft => draft.Move)];

@@ -59,8 +59,9 @@ public sealed class ProgramReader : IDisposable
     {
         ObjectDisposedException.ThrowIf(_isFinished, this);
         ReadText(_bytes.End());
-        if (_carriedLength > 0 || _isLong) EndLine();
-        var (first, others) = _file.Finish(_lines);
+        var isLastWhole = _carriedLength == 0 && !_isLong;
+        if (!isLastWhole) EndLine();
+        var (first, others) = _file.Finish(_lines, isLastWhole);
         if (_fileBytes == 0) _file.Faults.Add(0, 0, "the file is empty");
         else if (_lines == 0) _file.Faults.Add(0, 0, "the file holds no text, only filler such as NULs");
         var sha256 = _digest.FileSha256();

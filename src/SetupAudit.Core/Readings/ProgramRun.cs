@@ -77,7 +77,12 @@ internal sealed class ProgramRun
         ForgetPlace();
     }
 
-    public void Move(ProgramPlainLine line, int number) => _moves.Move(line, number);
+    /// <summary>Runs a line that is nothing but a plain move.</summary>
+    public void Move(ProgramPlainLine line, int number)
+    {
+        HasBegun = true;
+        _moves.Move(line, number);
+    }
 
     /// <summary>Runs a block, which stands so in the file.</summary>
     public void Run(ProgramBlock block, ReadOnlySpan<byte> line)
@@ -95,6 +100,13 @@ internal sealed class ProgramRun
         _datums.TakeSettings(block, line, _callsAtMoves);
         EndFlow(block);
         if (block.HasFault) _position.Forget(ProgramAxes.All);
+    }
+
+    /// <summary>The file is cut off within that line, perhaps within a number: its values are not known.</summary>
+    public void DoubtLine(int line)
+    {
+        _datums.DoubtLine(line);
+        _probings.DoubtLine(line);
     }
 
     /// <summary>Closes the lists: nothing more is run.</summary>

@@ -77,10 +77,9 @@ internal sealed class ProgramSelection(
             : null;
 
     // G54 P7 means G54.1 P7 on some controls, where nothing else in the block has a P: common practice (no source).
-    private bool TakesPlace(ProgramBlock block) => block.Has('P') && !HasArguments(block) && block.MCodes.Count == 0
-        && modes.Motion != ProgramMotion.Cycle
-        && !block.GCodes.Any(code => code == ProgramCodes.Dwell
-            || ProgramCodes.MotionOf(code, machine.IsLathe) == ProgramMotion.Cycle);
+    private bool TakesPlace(ProgramBlock block) => block.Has('P') && !HasArguments(block) && block.MCodes.IsEmpty
+        && modes.Motion != ProgramMotion.Cycle && !block.HasG(ProgramCodes.Dwell)
+        && !ProgramCodes.NamesCycle(block.GCodes, machine.IsLathe);
 
     private static bool HasArguments(ProgramBlock block) => block.HasG(ProgramCodes.DataEntry)
         || block.HasG(ProgramCodes.Call) || block.HasG(ProgramCodes.ModalCall)

@@ -157,7 +157,7 @@ internal sealed class ProgramStretches(int? probeTool, ProgramFaults faults)
             return;
         }
         if (!isSameAgain && !_isFull)
-            faults.Add(step.Line, 1,
+            faults.AddLimit(step.Line, 1,
                 $"the program has more than {StepsMost} stretches; those from here on are merged with earlier ones");
         _isFull |= !isSameAgain;
         if (_places.TryGetValue(key, out var place)) _steps[place] = Merge(_steps[place], step);

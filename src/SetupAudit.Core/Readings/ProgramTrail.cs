@@ -1,4 +1,5 @@
 using SetupAudit.Datums;
+using SetupAudit.Evidence;
 
 namespace SetupAudit.Readings;
 
@@ -138,12 +139,20 @@ internal sealed class ProgramTrail(ProgramShelf shelf, DateTimeOffset moment)
         for (; write < text.Writes.Count && text.Writes[write].Line <= lastLine; write++)
         {
             if (_writes.Count >= ListedMost) _isCutShort = true;
-            else _writes.Add(Resolved(text.Writes[write], inForce) with { Program = name });
+            else _writes.Add(Resolved(text.Writes[write], inForce) with
+            {
+                Program = name,
+                Source = new SourceLine(text.File, text.Sha256, text.Writes[write].Line),
+            });
         }
         for (; probe < text.Probing.Count && text.Probing[probe].Line <= lastLine; probe++)
         {
             if (_probing.Count >= ListedMost) _isCutShort = true;
-            else _probing.Add(Resolved(text.Probing[probe], inForce) with { Program = name });
+            else _probing.Add(Resolved(text.Probing[probe], inForce) with
+            {
+                Program = name,
+                Source = new SourceLine(text.File, text.Sha256, text.Probing[probe].Line),
+            });
         }
     }
 

@@ -1,4 +1,5 @@
 using SetupAudit.Datums;
+using SetupAudit.Evidence;
 
 namespace SetupAudit.Readings;
 
@@ -16,6 +17,9 @@ public sealed record ProgramWrite(int Line, OffsetKey Key, decimal? Value, bool 
 
     /// <summary>In a scope: the called program in whose file the line stands; null for the program itself.</summary>
     public string? Program { get; init; }
+
+    /// <summary>In a scope: where the line stands, which for a called program may be another file.</summary>
+    public SourceLine? Source { get; init; }
 
     /// <summary>
     /// Whether this write may have set that value: where the register is not known, any one with the same axis.

@@ -20,7 +20,7 @@ internal sealed class ProgramWrites(ProgramFaults faults)
             return;
         }
         if (!_isFull)
-            faults.Add(write.Line, 1,
+            faults.AddLimit(write.Line, 1,
                 $"the program sets more than {ListedMost} offsets; those from here on are not listed");
         _isFull = true;
     }
@@ -37,6 +37,13 @@ internal sealed class ProgramWrites(ProgramFaults faults)
             var target = placeRests ? ProgramWriteTarget.Unknown : write.Target;
             _drafts[index] = new Draft(write with { Value = null, Target = target }, reads, placeRests);
         }
+    }
+
+    /// <summary>The line may be cut within a number: what it says is not known.</summary>
+    public void DoubtLine(int line)
+    {
+        for (var index = _drafts.Count - 1; index >= 0 && _drafts[index].Write.Line >= line; index--)
+            _drafts[index] = _drafts[index] with { Write = _drafts[index].Write with { Value = null } };
     }
 
     public IReadOnlyList<ProgramWrite> List() => [.. _drafts.Select(draft => draft.Write)];
