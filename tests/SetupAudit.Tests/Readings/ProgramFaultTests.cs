@@ -1,5 +1,4 @@
 using System.Text;
-using SetupAudit.Support;
 
 namespace SetupAudit.Readings;
 

@@ -2,7 +2,6 @@ using System.Text.Encodings.Web;
 using System.Text.Json;
 using SetupAudit.Datums;
 using SetupAudit.Shop;
-using SetupAudit.Support;
 using SetupAudit.Units;
 
 namespace SetupAudit.Readings;

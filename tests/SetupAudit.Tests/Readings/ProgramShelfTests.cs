@@ -154,5 +154,5 @@ public sealed class ProgramShelfTests
     }
 
     private static string? RegisterAt(ProgramShelf shelf, double days) =>
-        shelf.Scope("O1", Programs.Modified.AddDays(days))?.Registers.Last().Register.ToString();
+        shelf.Scope("O1", Programs.Modified.AddDays(days))?.Registers[^1].Register.ToString();
 }
