@@ -11,6 +11,6 @@ public static class RuleNames
         "implausible-jump", "outside-travel", "outside-sheet", "over-limit", "drift", "common-offset",
         "remeasured-apart", "size-off", "angle-not-applied", "surface-not-found", "search-too-long", "tool-not-set",
         "tool-jump", "changed-while-cutting", "program-writes-datum", "program-changed", "values-restored",
-        "same-in-two", "silent-source", "clock-off", "unreadable",
+        "same-in-two", "silent-source", "clock-off", "unreadable", "lift",
     ];
 }

@@ -55,7 +55,8 @@ internal sealed class ChangedWhileCutting : IRule
         var most = moves.Max(move => Math.Abs(move.Change.Delta.GetValueOrDefault()));
         var name = Words.Begin(Words.Name(first.Key));
         var message = $"{name} was trimmed {Words.Count(moves.Count, "time")} while cycles ran, first by "
-            + $"{setupCase.Told(first.ToUtc)}: by {Words.With(sum, unit)} in all and at most {Words.With(most, unit)} at once, within its limit.";
+            + $"{setupCase.Told(first.ToUtc)}: by {Words.With(sum, unit)} in all and at most "
+            + $"{Words.With(most, unit)} at once, within its limit.";
         return setupCase.Raise(this, Severity.Note, first.Key, message, moves[0].AtUtc,
             moves.Select(move => move.Change.Source)) with
         {

@@ -27,7 +27,12 @@ internal sealed class Unreadable : IRule
     {
         if (faults.Count == 0 || status == ArrivalStatus.Read) return null;
         var first = faults[0];
-        var more = faults.Count == 1 ? "" : $" ({Words.Count(faults.Count - 1, "more fault")} {(faults.Count == 2 ? "follows" : "follow")})";
+        var more = faults.Count switch
+        {
+            1 => "",
+            2 => " (1 more fault follows)",
+            _ => $" ({Words.Count(faults.Count - 1, "more fault")} follow)",
+        };
         var read = status == ArrivalStatus.Partial
             ? "could only be read in part; what came before the fault counts"
             : "could not be read";
