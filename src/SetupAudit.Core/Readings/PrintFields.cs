@@ -9,7 +9,8 @@ using SetupAudit.Units;
 namespace SetupAudit.Readings;
 
 /// <summary>Reads the groups of one matched line; the first that cannot be read is the line's fault.</summary>
-internal ref struct PrintFields(PrintLinePattern pattern, Match match, MachineConfig machine, WrittenTime? time, int line)
+internal ref struct PrintFields(
+    PrintLinePattern pattern, Match match, MachineConfig machine, WrittenTime? time, int line)
 {
     private const int DigitsMost = 64;
 
@@ -52,8 +53,8 @@ internal ref struct PrintFields(PrintLinePattern pattern, Match match, MachineCo
         if (pattern.Caught(match, "tool") is not { } caught) return null;
         var digits = caught.ValueSpan.Trim();
         if (digits is ['T' or 't', ..]) digits = digits[1..];
-        if (TryNumber(digits, out var number) && number.TryWhole(out var tool) && tool is >= 0 and <= OffsetKey.ToolMost)
-            return tool;
+        var isWhole = TryNumber(digits, out var number) & number.TryWhole(out var tool);
+        if (isWhole && tool is >= 0 and <= OffsetKey.ToolMost) return tool;
         Refuse(caught, $"tool {Wording.Quote(caught.ValueSpan)} is no tool number");
         return null;
     }

@@ -39,7 +39,7 @@ internal sealed class PrintLinePattern
     /// <summary>Whether the line may match: it holds what every match must hold.</summary>
     public bool MayMatch(ReadOnlySpan<byte> line) => _literal.Length == 0 || line.IndexOf(_literal) >= 0;
 
-    /// <summary>What a group of the match caught; null where the pattern has no such group or it caught nothing.</summary>
+    /// <summary>What a group of the match caught; null where there is no such group or it caught nothing.</summary>
     public Group? Caught(Match match, string name) =>
         _groups.TryGetValue(name, out var number) && match.Groups[number] is { Success: true } group
         && !group.ValueSpan.IsWhiteSpace()

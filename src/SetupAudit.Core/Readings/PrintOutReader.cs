@@ -30,7 +30,9 @@ public sealed class PrintOutReader
         _patterns = [.. printOut.Lines.Select(line => new PrintLinePattern(line))];
     }
 
-    /// <summary>What the lines say; does not throw. <paramref name="firstLine"/> is the first one's number in the file.</summary>
+    /// <summary>What the lines say. Does not throw.</summary>
+    /// <param name="piece">Whole lines, though the last may lack its end.</param>
+    /// <param name="firstLine">The number of the first line in the file.</param>
     public ReadResult<PrintLine> Read(ReadOnlySpan<byte> piece, int firstLine)
     {
         var readings = new List<PrintLine>();

@@ -8,11 +8,6 @@ internal sealed class ConfigCheck
 
     private readonly List<ConfigFault> _faults = [];
 
-    /// <summary>
-    /// The file broke off: what is missing may have stood after the break, so it is no fault of its own.
-    /// </summary>
-    public bool IsCutShort { get; set; }
-
     /// <summary>In the order of the file.</summary>
     public IReadOnlyList<ConfigFault> Faults =>
         [.. _faults.OrderBy(fault => fault.Line).ThenBy(fault => fault.Column)];
@@ -24,8 +19,6 @@ internal sealed class ConfigCheck
 
     public void Add(ConfigNode node, string message) => Add(node.Path, node.Place, message);
 
-    public void Missing(ConfigNode within, string name, string allowed)
-    {
-        if (!IsCutShort) Add(ConfigPath.Member(within.Path, name), within.Place, $"is missing; give {allowed}");
-    }
+    public void Missing(ConfigNode within, string name, string allowed) =>
+        Add(ConfigPath.Member(within.Path, name), within.Place, $"is missing; give {allowed}");
 }

@@ -18,7 +18,7 @@ internal sealed class ConfigNode(string path, ConfigPlace place, ConfigKind kind
     /// <summary>The text, or the number's digits as written, or true or false.</summary>
     public string Text { get; } = text;
 
-    /// <summary>False where the file broke off before the object or list was closed.</summary>
+    /// <summary>False where the file broke off before the object or list was closed, or within a number.</summary>
     public bool IsWhole { get; set; } = kind is not (ConfigKind.Object or ConfigKind.List);
 
     public IReadOnlyList<ConfigMember> Members => _members;

@@ -57,9 +57,10 @@ internal ref struct ConfigTree
         }
         catch (JsonException broken)
         {
-            _check.IsCutShort = true;
-            var place = Place(StartOf(broken.LineNumber ?? 0) + (broken.BytePositionInLine ?? 0));
-            _check.Add(_path, place, $"is not JSON from here on: {Sentence(broken.Message)}");
+            var at = StartOf(broken.LineNumber ?? 0) + (broken.BytePositionInLine ?? 0);
+            _check.Add(_path, Place(at), at >= _file.TrimEnd(" \t\r\n"u8).Length
+                ? "breaks off here; what opens with {, [ or \" must close"
+                : $"is not JSON from here on: {Sentence(broken.Message)}");
         }
         return root;
     }
@@ -104,7 +105,11 @@ internal ref struct ConfigTree
             JsonTokenType.StartArray => new ConfigNode(path, place, ConfigKind.List),
             JsonTokenType.String => new ConfigNode(path, place, ConfigKind.Text, TextOf(path, place)),
             JsonTokenType.Number =>
-                new ConfigNode(path, place, ConfigKind.Number, Encoding.ASCII.GetString(_reader.ValueSpan)),
+                new ConfigNode(path, place, ConfigKind.Number, Encoding.ASCII.GetString(_reader.ValueSpan))
+                {
+                    // At the very end of the file there may be digits missing.
+                    IsWhole = _reader.BytesConsumed < _file.Length,
+                },
             JsonTokenType.True => new ConfigNode(path, place, ConfigKind.Truth, "true"),
             JsonTokenType.False => new ConfigNode(path, place, ConfigKind.Truth, "false"),
             _ => new ConfigNode(path, place, ConfigKind.Null),

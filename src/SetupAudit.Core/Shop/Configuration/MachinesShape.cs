@@ -62,10 +62,11 @@ internal sealed class MachinesShape() : ConfigShape("an object from machine name
             }
             if (machines[name] is not { } other)
             {
-                if (at == machine.Value) check?.Add(like, NoSuch(name, machines));
+                if (at == machine.Value && machines.IsWhole) check?.Add(like, NoSuch(name, machine.Name, machines));
                 return false;
             }
             seen.Add(name);
+            whole.IsWhole &= other.IsWhole;
             foreach (var member in other.Members)
                 if (whole.MemberOf(member.Name) is null) whole.Add(member);
             at = other;
@@ -77,9 +78,10 @@ internal sealed class MachinesShape() : ConfigShape("an object from machine name
         ? "names the machine itself; name another"
         : $"goes round in a circle: {string.Join(" -> ", seen.Append(seen[0]))}";
 
-    private static string NoSuch(string name, ConfigNode machines)
+    private static string NoSuch(string name, string own, ConfigNode machines)
     {
-        var names = machines.Members.Select(member => member.Name).ToList();
+        var names = machines.Members.Select(member => member.Name).Where(other => other != own).ToList();
+        if (names.Count == 0) return $"{Wording.Quote(name)} is no machine here, and there is no other";
         return NearestWord.Of(name, names) is { } near
             ? $"{Wording.Quote(name)} is no machine here; did you mean {near}?"
             : $"{Wording.Quote(name)} is no machine here; use {Wording.Or(names)}";

@@ -33,10 +33,12 @@ internal sealed class ObjectShape(
         }
     }
 
-    /// <summary>The required keys, and what the keys must be to each other.</summary>
+    /// <summary>
+    /// The required keys, and what the keys must be to each other; not where the file broke off within the object.
+    /// </summary>
     public void CheckTogether(ConfigNode node, ConfigCheck check)
     {
-        if (node.Kind != ConfigKind.Object) return;
+        if (node.Kind != ConfigKind.Object || !node.IsWhole) return;
         foreach (var key in Keys)
             if (key.IsRequired && node[key.Name] is null) check.Missing(node, key.Name, key.Shape.Allowed);
         together?.Invoke(node, check);

@@ -10,7 +10,7 @@ internal sealed class TypedShape<T>(string allowed, ReadValue<T> read) : ValueSh
     public bool TryRead(ConfigNode? node, [MaybeNullWhen(false)] out T value)
     {
         value = default;
-        return node is not null && read(node, out value);
+        return node is { IsWhole: true } && read(node, out value);
     }
 
     /// <summary>The value, or the fallback where there is none or it is faulty (the check has told that).</summary>

@@ -7,6 +7,6 @@ internal abstract class ValueShape(string allowed) : ConfigShape(allowed)
 
     public sealed override void Check(ConfigNode node, ConfigCheck check)
     {
-        if (!Accepts(node)) NotAllowed(node, check);
+        if (node.IsWhole && !Accepts(node)) NotAllowed(node, check);
     }
 }
