@@ -49,11 +49,14 @@ public sealed class Attribution(ProgramShelf programs, ToLoadShelf toLoad)
         foreach (var run in runs.Where(run => run.MayHold(change)).Reverse())
         {
             var text = programs.At(run.Program, run.StartUtc);
-            var write = programs.Scope(run.Program, run.StartUtc)?.Writes.FirstOrDefault(write =>
-                write.Key == change.Key && (write.Value is null || write.Adds || write.Value == change.After));
+            var fitting = programs.Scope(run.Program, run.StartUtc)?.Writes
+                .Where(write => write.MayWrite(change.Key))
+                .Where(write => write.Value is null || write.Adds || write.Value == change.After).ToList();
+            // A block that names the register says more than one that works it out.
+            var write = fitting?.Find(write => write.Writes(change.Key)) ?? fitting?.FirstOrDefault();
             if (text is not null && write is not null)
-                return ($"{run.Program} line {write.Line}: {write.Text}",
-                    new SourceLine(text.File, text.Sha256, write.Line));
+                return ($"{write.Program ?? run.Program} line {write.Line}: {write.Text}",
+                    write.Source ?? new SourceLine(text.File, text.Sha256, write.Line));
         }
         return null;
     }
@@ -65,10 +68,10 @@ public sealed class Attribution(ProgramShelf programs, ToLoadShelf toLoad)
         {
             var text = programs.At(run.Program, run.StartUtc);
             var move = programs.Scope(run.Program, run.StartUtc)?.Probing.FirstOrDefault(move =>
-                move.Sets.Contains(change.Key.Axis) && (move.Register is null || move.Register == change.Key.Register));
+                move.MaySet(change.Key));
             if (text is not null && move is not null)
-                return ($"{run.Program} line {move.Line}: {move.Kind} probing",
-                    new SourceLine(text.File, text.Sha256, move.Line));
+                return ($"{move.Program ?? run.Program} line {move.Line}: {move.Kind} probing",
+                    move.Source ?? new SourceLine(text.File, text.Sha256, move.Line));
         }
         return null;
     }

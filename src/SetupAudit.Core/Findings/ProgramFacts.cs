@@ -9,8 +9,6 @@ namespace SetupAudit.Findings;
 /// <summary>What the programs of a setup call, cut in and write, as several rules ask it.</summary>
 internal static class ProgramFacts
 {
-    private const int CalledMost = 1000;
-
     /// <summary>Registers that programs cut in; one that is called only to park is none.</summary>
     public static IEnumerable<CutRegister> CutRegisters(this SetupCase setupCase) =>
         from use in setupCase.Programs
@@ -34,9 +32,8 @@ internal static class ProgramFacts
     /// </summary>
     public static bool SetsItself(this ProgramUse use, OffsetKey key) =>
         use.Scope is { } scope
-        && (scope.Writes.Any(write => write.Key == key && !write.Adds && !write.Conditional)
-            || (key.IsDatum && scope.Probing.Any(move =>
-                move.Sets.Contains(key.Axis) && (move.Register is null || move.Register == key.Register))));
+        && (scope.Writes.Any(write => write.Writes(key) && !write.Adds && !write.Conditional)
+            || scope.Probing.Any(move => move.SetsIn(key)));
 
     /// <summary>
     /// Whether the program is known to cut anywhere; one that only probes is no program that parts are made by.
@@ -52,11 +49,11 @@ internal static class ProgramFacts
 
     /// <summary>The line of a write, in the program itself or in one that it calls.</summary>
     public static SourceLine? Line(this SetupCase setupCase, ProgramUse use, ProgramWrite write) =>
-        setupCase.Line(use, write.Line, text => text.Writes.Contains(write));
+        write.Source ?? setupCase.Line(use, write.Line, text => text.Writes.Contains(write));
 
     /// <summary>The line of a probing move, in the program itself or in one that it calls.</summary>
     public static SourceLine? Line(this SetupCase setupCase, ProgramUse use, ProbingMove move) =>
-        setupCase.Line(use, move.Line, text => text.Probing.Contains(move));
+        move.Source ?? setupCase.Line(use, move.Line, text => text.Probing.Contains(move));
 
     private static SourceLine? Line(
         this SetupCase setupCase, ProgramUse use, int line, Func<ProgramText, bool> holds)
@@ -69,20 +66,9 @@ internal static class ProgramFacts
     }
 
     /// <summary>The texts of a program and of all that it calls, as they were at a moment; each once.</summary>
-    public static IReadOnlyList<ProgramText> Called(this ProgramShelf shelf, string program, DateTimeOffset momentUtc)
-    {
-        var texts = new List<ProgramText>();
-        var seen = new HashSet<string>(StringComparer.Ordinal) { program };
-        var waiting = new Queue<string>([program]);
-        while (waiting.TryDequeue(out var name) && texts.Count < CalledMost)
-        {
-            if (shelf.At(name, momentUtc) is not { } text) continue;
-            texts.Add(text);
-            foreach (var called in text.Steps.Select(step => step.Calls).OfType<string>())
-                if (seen.Add(called)) waiting.Enqueue(called);
-        }
-        return texts;
-    }
+    public static IReadOnlyList<ProgramText> Called(
+        this ProgramShelf shelf, string program, DateTimeOffset momentUtc) =>
+        shelf.Scope(program, momentUtc)?.Texts ?? [];
 
     /// <summary>
     /// Whether this program was the last to cut in the register before the setup: same name, same title.

@@ -31,7 +31,9 @@ internal static class ProgramTouch
     public static bool? Writes(ProgramUse? use, OffsetKey key)
     {
         if (use?.Scope is not { } scope) return null;
-        if (use.SetsItself(key) || scope.Writes.Any(write => write.Key == key)) return true;
-        return scope.Missing.Count == 0 ? false : null;
+        if (use.SetsItself(key) || scope.Writes.Any(write => write.Writes(key))) return true;
+        // A block may name its register by a number that only the control knows.
+        var may = scope.Writes.Any(write => write.MayWrite(key)) || scope.Probing.Any(move => move.MaySet(key));
+        return may || scope.Missing.Count > 0 ? null : false;
     }
 }

@@ -37,4 +37,11 @@ public sealed record ProbingMove
 
     /// <summary>The axes the call sets; empty for a plain move.</summary>
     public IReadOnlyList<Axis> Sets { get; init; } = [];
+
+    /// <summary>Whether the call sets that value, in the register it names or the one in force.</summary>
+    public bool SetsIn(OffsetKey key) => !RegisterUnknown && MaySet(key);
+
+    /// <summary>Whether it may set that value: where the register is not known, any one.</summary>
+    public bool MaySet(OffsetKey key) =>
+        key.IsDatum && Sets.Contains(key.Axis) && (Register is null || Register == key.Register);
 }

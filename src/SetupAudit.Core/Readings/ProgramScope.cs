@@ -15,6 +15,9 @@ public sealed record ProgramScope
     /// <summary>Called programs that no source has shown: nothing that rests on them is passed.</summary>
     public required IReadOnlyList<string> Missing { get; init; }
 
+    /// <summary>The texts that were followed, the program's own first; each once.</summary>
+    public IReadOnlyList<ProgramText> Texts { get; init; } = [];
+
     /// <summary>Calls nest deeper, or run longer, than is followed: the lists hold what was seen up to there.</summary>
     public bool IsCutShort { get; init; }
 }

@@ -21,6 +21,8 @@ internal sealed class ProgramTrail(ProgramShelf shelf, DateTimeOffset moment)
     private readonly List<ProbingMove> _probing = [];
     private readonly List<string> _missing = [];
     private readonly List<ProgramText> _running = [];
+    private readonly List<ProgramText> _texts = [];
+    private readonly HashSet<ProgramText> _followed = new(ReferenceEqualityComparer.Instance);
     private readonly Dictionary<ProgramText, Dictionary<ProgramInForce, ProgramInForce>> _walked =
         new(ReferenceEqualityComparer.Instance);
     private int _steps;
@@ -43,6 +45,7 @@ internal sealed class ProgramTrail(ProgramShelf shelf, DateTimeOffset moment)
             Writes = _writes.AsReadOnly(),
             Probing = _probing.AsReadOnly(),
             Missing = _missing.AsReadOnly(),
+            Texts = _texts.AsReadOnly(),
             IsCutShort = _isCutShort,
         };
     }
@@ -50,6 +53,7 @@ internal sealed class ProgramTrail(ProgramShelf shelf, DateTimeOffset moment)
     private ProgramInForce Walk(ProgramText text, ProgramInForce inForce)
     {
         _running.Add(text);
+        if (_followed.Add(text)) _texts.Add(text);
         var (write, probe) = (0, 0);
         foreach (var step in text.Steps)
         {

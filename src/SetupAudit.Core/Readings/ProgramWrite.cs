@@ -21,6 +21,9 @@ public sealed record ProgramWrite(int Line, OffsetKey Key, decimal? Value, bool 
     /// <summary>In a scope: where the line stands, which for a called program may be another file.</summary>
     public SourceLine? Source { get; init; }
 
+    /// <summary>Whether this write sets that value.</summary>
+    public bool Writes(OffsetKey key) => Target == ProgramWriteTarget.Named && Key == key;
+
     /// <summary>
     /// Whether this write may have set that value: where the register is not known, any one with the same axis.
     /// </summary>

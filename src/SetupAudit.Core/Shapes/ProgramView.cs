@@ -31,7 +31,10 @@ public sealed record ProgramView : IShape<ProgramView>
 
     public IReadOnlyList<(int Tool, int? Length, int? Diameter)> Tools { get; init; } = [];
 
-    public IReadOnlyList<(int Line, OffsetKey Key, decimal? Value)> Writes { get; init; } = [];
+    /// <summary>
+    /// What it sets itself; <c>register</c> or <c>tool</c> is null where the program works out which while it runs.
+    /// </summary>
+    public IReadOnlyList<(int Line, OffsetKey Key, bool IsNamed, decimal? Value)> Writes { get; init; } = [];
 
     public IReadOnlyList<(int Line, string Kind, decimal? Search, decimal? Standoff)> Probing { get; init; } = [];
 
@@ -50,7 +53,8 @@ public sealed record ProgramView : IShape<ProgramView>
         Lines = text.Lines,
         Registers = [.. scope.Registers.Select(item => (item.Register, item.Cuts))],
         Tools = [.. scope.Tools.Select(item => (item.Tool, item.Length, item.Diameter))],
-        Writes = [.. scope.Writes.Select(item => (item.Line, item.Key, item.Value))],
+        Writes = [.. scope.Writes.Select(item =>
+            (item.Line, item.Key, item.Target == ProgramWriteTarget.Named, item.Value))],
         Probing = [.. scope.Probing.Select(item => (item.Line, item.Kind, item.Search, item.Standoff))],
         Missing = scope.Missing,
     };
@@ -87,7 +91,7 @@ public sealed record ProgramView : IShape<ProgramView>
         Registers = body.List("registers",
             item => (ShapeValues.ParseRegister(item.TextOf("register")), item.Flag("cuts"))),
         Tools = body.List("tools", item => (item.WholeOf("tool"), item.Whole("length"), item.Whole("diameter"))),
-        Writes = body.List("writes", item => (item.WholeOf("line"), item.Key(), item.Number("value"))),
+        Writes = body.List("writes", ReadWrite),
         Probing = body.List("probing",
             item => (item.WholeOf("line"), item.TextOf("kind"), item.Number("search"), item.Number("standoff"))),
         Missing = body.Texts("missing"),
@@ -106,10 +110,22 @@ public sealed record ProgramView : IShape<ProgramView>
         json.Number("diameter", item.Diameter);
     }
 
-    private static void WriteWrite(Utf8JsonWriter json, (int Line, OffsetKey Key, decimal? Value) item)
+    private static (int Line, OffsetKey Key, bool IsNamed, decimal? Value) ReadWrite(JsonElement item)
+    {
+        var (line, value) = (item.WholeOf("line"), item.Number("value"));
+        if (item.Text("register") is not null || item.Whole("tool") is not null) return (line, item.Key(), true, value);
+        var key = item.Text("of") is { } of
+            ? OffsetKey.OfTool(0, ShapeValues.ParseToolPart(of))
+            : OffsetKey.Datum(default, item.ChoiceOf<Axis>("axis"));
+        return (line, key, false, value);
+    }
+
+    private static void WriteWrite(Utf8JsonWriter json, (int Line, OffsetKey Key, bool IsNamed, decimal? Value) item)
     {
         json.Number("line", item.Line);
-        json.Key(item.Key);
+        if (item.IsNamed) json.Key(item.Key);
+        else if (item.Key.IsTool) json.Key(null, null, null, item.Key.Part);
+        else json.Key(null, item.Key.Axis, null, null);
         json.Number("value", item.Value);
     }
 

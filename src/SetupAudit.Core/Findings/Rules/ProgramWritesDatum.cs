@@ -24,8 +24,8 @@ internal sealed class ProgramWritesDatum : IRule
 
     private Finding Found(SetupCase setupCase, ProgramUse use, List<ProgramWrite> writes, List<ProbingMove> probing)
     {
-        var blocks = writes.GroupBy(write => (write.Line, write.Text, write.Adds, write.Conditional))
-            .Select(block => Block(setupCase, block.Key.Line, block.Key.Text, [.. block]))
+        var blocks = writes.GroupBy(write => (write.Program, write.Line, write.Text, write.Adds, write.Conditional))
+            .Select(block => Block(setupCase, block.Key.Text, [.. block]))
             .Concat(probing.Select(Probed)).ToList();
         var more = blocks.Count > BlocksMost ? $"; and {Words.Number(blocks.Count - BlocksMost)} more" : "";
         var message = $"{use.Program} moves a datum itself: {string.Join("; ", blocks.Take(BlocksMost))}{more}."
@@ -38,13 +38,22 @@ internal sealed class ProgramWritesDatum : IRule
         };
     }
 
-    private static string Block(SetupCase setupCase, int line, string text, List<ProgramWrite> writes)
+    private static string Block(SetupCase setupCase, string text, List<ProgramWrite> writes)
     {
-        var values = writes.Select(write => Words.Name(write.Key) + Value(setupCase, write));
-        var when = writes[0].Conditional ? ", only where block delete is off" : "";
-        return $"line {Words.Number(line)} ({Words.Given(text)}) {(writes[0].Adds ? "shifts" : "sets")} "
-            + $"{Words.List(values)}{when}";
+        var values = writes.Select(write => Named(write) + Value(setupCase, write));
+        var when = !writes[0].Conditional ? ""
+            : text.Contains('/', StringComparison.Ordinal) ? ", only where block delete is off"
+            : ", only where the program does not jump over it";
+        return $"{Line(writes[0].Line, writes[0].Program)} ({Words.Given(text)}) "
+            + $"{(writes[0].Adds ? "shifts" : "sets")} {Words.List(values)}{when}";
     }
+
+    private static string Line(int line, string? program) =>
+        $"line {Words.Number(line)}{(program is null ? "" : $" of {program}")}";
+
+    private static string Named(ProgramWrite write) => write.Target == ProgramWriteTarget.Unknown
+        ? $"{Words.Axis(write.Key.Axis)} of a register that it works out while it runs"
+        : Words.Name(write.Key);
 
     private static string Value(SetupCase setupCase, ProgramWrite write) => write.Value is { } value
         ? $" {(write.Adds ? "by" : "to")} {Words.With(value, write.Key.UnitOn(setupCase.Machine.Units))}"
@@ -52,14 +61,17 @@ internal sealed class ProgramWritesDatum : IRule
 
     private static string Probed(ProbingMove move)
     {
-        var register = move.Register is { } named ? named.ToString() : "the register in force";
-        return $"line {Words.Number(move.Line)} ({Words.Given(move.Kind)}) sets "
+        var register = move.Register is { } named ? named.ToString()
+            : move.RegisterUnknown ? "a register that it works out while it runs"
+            : "the register in force";
+        return $"{Line(move.Line, move.Program)} ({Words.Given(move.Kind)}) sets "
             + $"{Words.List(move.Sets.Select(Words.Axis))} of {register} by probing";
     }
 
     private static Register? Only(List<ProgramWrite> writes, List<ProbingMove> probing)
     {
-        var registers = writes.Select(write => (Register?)write.Key.Register)
+        var registers = writes
+            .Select(write => write.Target == ProgramWriteTarget.Unknown ? null : (Register?)write.Key.Register)
             .Concat(probing.Select(move => move.Register)).Distinct().ToList();
         return registers.Count == 1 ? registers[0] : null;
     }

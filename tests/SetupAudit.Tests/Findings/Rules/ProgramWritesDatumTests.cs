@@ -1,4 +1,5 @@
 using SetupAudit.Findings.Support;
+using SetupAudit.Readings;
 using SetupAudit.Shop;
 
 namespace SetupAudit.Findings.Rules;
@@ -28,6 +29,24 @@ public sealed class ProgramWritesDatumTests
         Assert.Equal(
             "O2041 moves a datum itself: line 30 (/G52 Z1.) shifts Z of G54 by 1 mm, only where block delete is off.",
             Only(program => program.Writes("G54.Z", 1m, adds: true, conditional: true, text: "/G52 Z1.")).Message);
+
+    [Fact]
+    public void A_block_that_may_be_jumped_over_says_so() =>
+        Assert.EndsWith("to 1 mm, only where the program does not jump over it.",
+            Only(program => program.Writes("G54.Z", 1m, conditional: true)).Message, StringComparison.Ordinal);
+
+    [Fact]
+    public void A_block_of_a_called_program_says_whose_line_it_is() =>
+        Assert.Contains("line 30 of O100 (G10 L2 P1) sets Z of G54",
+            Only(program => program.Writes("G54.Z", 1m, of: "O100")).Message, StringComparison.Ordinal);
+
+    [Fact]
+    public void A_register_that_the_program_works_out_is_not_named()
+    {
+        var finding = Only(program => program.Writes("COMMON.Z", 1m, target: ProgramWriteTarget.Unknown));
+        Assert.Contains("sets Z of a register that it works out while it runs to 1 mm", finding.Message, StringComparison.Ordinal);
+        Assert.Null(finding.Register);
+    }
 
     [Fact]
     public void A_value_that_the_program_alone_does_not_give_is_worked_out() =>

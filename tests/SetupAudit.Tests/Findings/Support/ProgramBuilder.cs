@@ -35,9 +35,11 @@ internal sealed class ProgramBuilder(string program)
     }
 
     public ProgramBuilder Writes(
-        string key, decimal? value, int line = 30, bool adds = false, bool conditional = false, string text = "G10 L2 P1")
+        string key, decimal? value, int line = 30, bool adds = false, bool conditional = false, string text = "G10 L2 P1",
+        ProgramWriteTarget target = ProgramWriteTarget.Named, string? of = null)
     {
-        _writes.Add(new ProgramWrite(line, CaseBuilder.Key(key), value, adds, conditional, text));
+        var write = new ProgramWrite(line, CaseBuilder.Key(key), value, adds, conditional, text);
+        _writes.Add(write with { Target = target, Program = of });
         return this;
     }
 
