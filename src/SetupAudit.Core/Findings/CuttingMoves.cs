@@ -1,4 +1,5 @@
 using SetupAudit.Changes;
+using SetupAudit.Datums;
 using SetupAudit.Setups;
 using SetupAudit.Shop;
 using SetupAudit.Units;
@@ -12,6 +13,10 @@ internal sealed class CuttingMoves(SetupCase setupCase, CycleSpans spans)
 {
     private readonly IReadOnlyList<SetMark> _marks = SetMarks.Of(setupCase);
     private readonly IReadOnlyList<Interruption> _interruptions = Interruption.Of(setupCase);
+    private readonly Dictionary<OffsetKey, List<Touch>> _touches = setupCase.Setup.Touches
+        .Where(touch => !touch.Missed).GroupBy(touch => touch.Key)
+        .ToDictionary(group => group.Key, group => group.OrderBy(touch => touch.AtUtc).ToList());
+
     private readonly TimeSpan _quiet = TimeSpan.FromMinutes(setupCase.Shop.Setups.QuietMinutes);
 
     /// <summary>Null where nothing is amiss with the change.</summary>
@@ -116,9 +121,19 @@ internal sealed class CuttingMoves(SetupCase setupCase, CycleSpans spans)
         };
     }
 
-    private Touch? Touch(Change change, DateTimeOffset fromUtc, DateTimeOffset toUtc) =>
-        setupCase.Setup.Touches.LastOrDefault(touch => !touch.Missed && touch.Key == change.Key
-            && touch.AtUtc >= fromUtc && touch.AtUtc <= toUtc);
+    /// <summary>The last touch of the offset in [from, to]; found by halving, for a long job has thousands.</summary>
+    private Touch? Touch(Change change, DateTimeOffset fromUtc, DateTimeOffset toUtc)
+    {
+        if (!_touches.TryGetValue(change.Key, out var touches)) return null;
+        var (low, high) = (0, touches.Count);
+        while (low < high)
+        {
+            var middle = (low + high) / 2;
+            if (touches[middle].AtUtc <= toUtc) low = middle + 1;
+            else high = middle;
+        }
+        return low > 0 && touches[low - 1].AtUtc >= fromUtc ? touches[low - 1] : null;
+    }
 
     private bool IsWithinLimit(Change change) =>
         LimitMatch.Of(setupCase.Shop, setupCase.Machine, change.Key) is { } limit

@@ -1,4 +1,5 @@
 using SetupAudit.Setups;
+using SetupAudit.Shop;
 
 namespace SetupAudit.Findings;
 
@@ -13,6 +14,7 @@ internal sealed class CycleSpans
     private readonly Dictionary<string, TimeSpan> _longest = new(StringComparer.Ordinal);
     private readonly List<Cycle> _cycles;
     private readonly TimeSpan _quiet;
+    private readonly bool _tellsEnds;
 
     public CycleSpans(SetupCase setupCase)
     {
@@ -26,14 +28,18 @@ internal sealed class CycleSpans
                 .Select(same => same.FirstOrDefault(cycle => cycle.EndUtc is not null) ?? same.First())
                 .OrderBy(cycle => cycle.StartUtc).ThenBy(cycle => cycle.Source.Line),
         ];
+        _tellsEnds = _cycles.Exists(cycle => cycle.EndUtc is not null) || TellsEnds(setupCase);
         foreach (var cycle in _cycles)
             if (cycle.EndUtc - cycle.StartUtc is { } took && took > _longest.GetValueOrDefault(cycle.Program ?? ""))
                 _longest[cycle.Program ?? ""] = took;
     }
 
-    /// <summary>The cycle that certainly held all of (from, to]; null where none did.</summary>
+    /// <summary>
+    /// The cycle that certainly held all of (from, to]; null where none did, and where no source tells when cycles end.
+    /// </summary>
     public CycleSpan? Holding(DateTimeOffset fromUtc, DateTimeOffset toUtc)
     {
+        if (!_tellsEnds) return null;
         var index = LastStarted(fromUtc);
         return index >= 0 && Span(index) is var span && span.Holds(fromUtc, toUtc) ? span : null;
     }
@@ -82,6 +88,10 @@ internal sealed class CycleSpans
             Scope = _case.Shelf.Scope(program, momentUtc),
         };
     }
+
+    private static bool TellsEnds(SetupCase setupCase) =>
+        setupCase.Machine.Watch.Any(watch => watch.Read == SourceKind.Mtconnect)
+        || MachineSources.Patterns(setupCase.Shop, setupCase.Machine).Any(pattern => pattern.Means == "cycle-end");
 
     private int LastStarted(DateTimeOffset momentUtc)
     {

@@ -20,7 +20,7 @@ internal static class SetMarks
             .Select(touch => new SetMark(touch.Key, null, touch.AtUtc, "print-out", true, touch.Source));
         // A change that only a later dump shows may still have been made in time.
         var changes = setup.Changes.Concat(setup.Adjustments)
-            .Where(change => Sets(setup, change) && Earliest(change) < byUtc)
+            .Where(change => Earliest(change) < byUtc && Sets(setup, change))
             .Select(change => Mark(change, byUtc));
         return [.. touches.Concat(changes).OrderBy(mark => mark.AtUtc).ThenBy(mark => mark.Key)];
     }

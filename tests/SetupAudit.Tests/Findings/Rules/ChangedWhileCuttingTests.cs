@@ -223,6 +223,16 @@ public sealed class ChangedWhileCuttingTests
     }
 
     [Fact]
+    public void Where_no_source_tells_when_cycles_end_a_change_may_only_have_lain_within_one()
+    {
+        CaseBuilder StartsOnly(decimal z) => new CaseBuilder().Held("G54.Z", -318.204m).Program("O2041")
+            .Cycle("O2041", "09:00").Cycle("O2041", "09:12").Cycle("O2041", "09:24").CuttingAt("09:00")
+            .Adjusted("G54.Z", "09:13", "09:17", z);
+        Assert.Equal(Severity.High, Assert.Single(StartsOnly(-317.2m).Found(Rule)).Severity);
+        Assert.Empty(StartsOnly(-318.1m).Found(Rule));
+    }
+
+    [Fact]
     public void What_was_lost_with_the_memory_is_another_rule() =>
         Assert.Empty(Running().Changed("G54.Z", "09:13", "09:17", 0m).Lost("09:17", "registers", 5, 6).Found(Rule));
 
