@@ -10,6 +10,9 @@ namespace SetupAudit.Reports;
 /// </summary>
 internal static class DatumSection
 {
+    /// <summary>With more registers than this the rows are set close, so that a tombstone stays on a page.</summary>
+    private const int RegistersRoomy = 8;
+
     public static void Write(Markup page, SetupReport report)
     {
         var setup = report.Setup;
@@ -22,7 +25,7 @@ internal static class DatumSection
         }
         var axes = setup.Head.Registers.SelectMany(register => register.Axes).Select(item => item.Axis)
             .Distinct().Order().ToList();
-        using (page.In("table", "grid"))
+        using (page.In("table", setup.Head.Registers.Count > RegistersRoomy ? "grid dense" : "grid"))
         {
             Heading(page, axes, setup.Head.Unit);
             using var body = page.In("tbody");
@@ -86,7 +89,7 @@ internal static class DatumSection
     {
         if (value is { Set: true, Before: { } before, Delta: { } delta })
             return delta == 0
-                ? "touched, the same as before"
+                ? "touched, the same value"
                 : $"was {Figures.Number(before)}, moved {Figures.Signed(delta)}";
         if (value.Set) return "was unknown";
         return value.SinceUtc is { } since && value.After is not null

@@ -6,8 +6,7 @@ namespace SetupAudit.Reports;
 internal sealed class HeightStrip
 {
     private const double BarWidth = 14;
-    private const double LabelGap = 13;
-    private const int LabelMost = 24;
+    private const double SmallGap = 12;
     private const double BeyondShare = 0.35;
     private readonly IReadOnlyList<Level> _levels;
     private readonly Stretch _travel;
@@ -47,9 +46,11 @@ internal sealed class HeightStrip
     {
         double Y(double value) => top + (Box.High - Box.Clamp(value)) * scale;
         pen.Box("table", left, Y(_travel.High), BarWidth, _travel.Length * scale);
-        var shown = _levels.Take(LabelMost).ToList();
-        var heights = LabelStack.Spread([.. shown.Select(level => Y((double)(level.After ?? level.Before ?? 0m)))],
-            LabelGap, top + Box.Length * scale + 4);
+        var bottom = top + Box.Length * scale + 4;
+        var shown = _levels.Take(LabelStack.Room(top, bottom)).ToList();
+        var gap = LabelStack.Gap(shown.Count, top, bottom);
+        var heights = LabelStack.Spread(
+            [.. shown.Select(level => Y((double)(level.After ?? level.Before ?? 0m)))], gap, bottom);
         for (var index = 0; index < shown.Count; index++)
         {
             var level = shown[index];
@@ -58,7 +59,8 @@ internal sealed class HeightStrip
                 pen.Line("old", left, Y((double)before), left + BarWidth, Y((double)before));
             pen.Line(Css(level.Mark), left - 3, y, left + BarWidth + 3, y);
             pen.Leader(left + BarWidth + 3, y, left + BarWidth + 12, heights[index], left + BarWidth + 16);
-            pen.Text(level.Mark is AxisMark.NotSet or AxisMark.NotYet ? "name wrong" : "name",
+            var css = level.Mark is AxisMark.NotSet or AxisMark.NotYet ? "name wrong" : "name";
+            pen.Text(gap < SmallGap ? css + " small" : css,
                 left + BarWidth + 18, heights[index] + 3.5, Name(level));
         }
         pen.Text("tick", left + BarWidth / 2, top + Box.Length * scale + 13,

@@ -22,7 +22,7 @@ internal static class PictureSection
         var planHeight = plan.BoxUp.Length * scale;
         var height = Math.Max(planHeight, (strip?.Box.Length ?? 0) * scale);
         using var section = page.In("section", "picture");
-        page.Put("h2", "The table from above");
+        page.Put("h2", report.Machine.IsLathe ? "The datums to scale" : "The table from above");
         using (Drawing(page, "The table from above with old and new datums, to scale", Top + height + Below))
         {
             var pen = new Pen(page);

@@ -46,12 +46,16 @@ internal sealed class Plan
         if (points.Count == 0) return null;
         var travelAcross = Travel(report, across);
         var travelUp = Travel(report, up);
+        // Without travel both axes get room for the longer of them, machine zero included: a picture of one place alone
+        // says nothing.
+        var least = points.SelectMany(point => new[] { point.Old, point.New }).OfType<(double H, double V)>()
+            .Max(place => Math.Max(Math.Abs(place.H), Math.Abs(place.V)));
         return new Plan(across, up, points)
         {
             TravelAcross = travelAcross,
             TravelUp = travelUp,
-            BoxAcross = Box(travelAcross, Places(points, place => place.H)),
-            BoxUp = Box(travelUp, Places(points, place => place.V)),
+            BoxAcross = Box(travelAcross, Places(points, place => place.H), least),
+            BoxUp = Box(travelUp, Places(points, place => place.V), least),
             CommonAdded = reader.CommonAdded,
         };
     }
@@ -65,16 +69,15 @@ internal sealed class Plan
             ? new Stretch((double)bounds.Low, (double)bounds.High)
             : null;
 
-    private static Stretch Box(Stretch? travel, IEnumerable<double> places)
+    private static Stretch Box(Stretch? travel, IEnumerable<double> places, double least)
     {
         if (travel is { } known)
         {
             var reach = known.Grown(known.Length * BeyondShare);
             return places.Where(reach.Holds).Aggregate(known, (box, place) => box.With(place));
         }
-        var all = places.ToList();
-        var box = new Stretch(all.Min(), all.Max());
-        var size = box.Length > 0 ? box.Length : Math.Max(1, Math.Abs(box.Low));
-        return box.Grown(size * MarginShare);
+        var box = places.Aggregate(new Stretch(0, 0), (all, place) => all.With(place));
+        var size = Math.Max(1, least);
+        return box.Grown((size - box.Length) / 2 + size * MarginShare);
     }
 }

@@ -4,9 +4,8 @@ namespace SetupAudit.Reports;
 /// <summary>Draws a plan: travel, stock, datums with their labels, scale and directions.</summary>
 internal sealed class PlanDrawing(Pen pen, Plan plan, double scale, double left, double top)
 {
-    private const double LabelGap = 13;
     private const double LabelAside = 26;
-    private const int LabelMost = 24;
+    private const double SmallGap = 12;
 
     private double Right => left + plan.BoxAcross.Length * scale;
 
@@ -32,7 +31,9 @@ internal sealed class PlanDrawing(Pen pen, Plan plan, double scale, double left,
         var up = plan.TravelUp ?? plan.BoxUp;
         var css = plan.TravelAcross is null || plan.TravelUp is null ? "table open" : "table";
         pen.Box(css, X(across.Low), Y(up.High), across.Length * scale, up.Length * scale);
-        if (across.Holds(0) && up.Holds(0)) pen.Cross("zero", X(0), Y(0), 5, 0);
+        if (!across.Holds(0) || !up.Holds(0)) return;
+        pen.Cross("zero", X(0), Y(0), 5, 0);
+        if (plan.TravelAcross is null) pen.Text("tick", X(0) - 8, Y(0) + 12, "machine zero", "end");
     }
 
     private void Stock(PlanPoint point)
@@ -56,17 +57,19 @@ internal sealed class PlanDrawing(Pen pen, Plan plan, double scale, double left,
 
     private void Labels()
     {
-        var shown = plan.Points.Take(LabelMost).ToList();
+        var shown = plan.Points.Take(LabelStack.Room(top, Bottom + 4)).ToList();
+        var gap = LabelStack.Gap(shown.Count, top, Bottom + 4);
         var places = shown.Select(point => point.Shown ?? default).ToList();
-        var heights = LabelStack.Spread([.. places.Select(place => Y(place.V))], LabelGap, Bottom + 4);
+        var heights = LabelStack.Spread([.. places.Select(place => Y(place.V))], gap, Bottom + 4);
         for (var index = 0; index < shown.Count; index++)
         {
             var (x, y) = (X(places[index].H), Y(places[index].V));
             pen.Leader(x + 5, y, Right + 8, heights[index], Right + LabelAside - 3);
-            pen.Text("name", Right + LabelAside, heights[index] + 3.5, shown[index].Name + Note(shown[index]));
+            pen.Text(gap < SmallGap ? "name small" : "name", Right + LabelAside, heights[index] + 3.5,
+                shown[index].Name + Note(shown[index]));
         }
-        if (plan.Points.Count > LabelMost)
-            pen.Text("tick", Right + LabelAside, Bottom + 16, $"and {plan.Points.Count - LabelMost} more");
+        if (plan.Points.Count > shown.Count)
+            pen.Text("tick", Right + LabelAside, Bottom + 16, $"and {plan.Points.Count - shown.Count} more");
     }
 
     private string Note(PlanPoint point)
@@ -78,8 +81,7 @@ internal sealed class PlanDrawing(Pen pen, Plan plan, double scale, double left,
 
     private void Ends()
     {
-        var across = plan.TravelAcross ?? plan.BoxAcross;
-        var up = plan.TravelUp ?? plan.BoxUp;
+        if (plan.TravelAcross is not { } across || plan.TravelUp is not { } up) return;
         pen.Text("tick", X(across.Low), Bottom + 13, Figure(across.Low));
         pen.Text("tick", X(across.High), Bottom + 13, Figure(across.High), "end");
         pen.Text("tick", left - 6, Y(up.High) + 8, Figure(up.High), "end");

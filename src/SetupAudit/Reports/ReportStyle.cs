@@ -64,6 +64,10 @@ internal static class ReportStyle
         .grid th:last-child, .grid td:last-child { border-right: 0; }
         .grid tbody th { font-size: 16px; white-space: nowrap; }
         .grid tbody th .beside { display: block; font-weight: 400; font-size: 11px; white-space: normal; }
+        .dense td, .dense th { padding: 3px 8px; }
+        .dense tbody th { font-size: 13px; } .dense tbody th .beside { white-space: nowrap; }
+        .dense .state { display: inline; } .dense .value { display: inline; font-size: 14px; margin-left: 5px; }
+        .dense .mark .beside { font-size: 10px; }
         .unit { font-weight: 400; color: var(--soft); font-size: 11px; margin-left: 5px; }
         .mark .state { font-size: 11px; white-space: nowrap; }
         .mark .value { font-size: 19px; line-height: 1.3; white-space: nowrap; letter-spacing: -.01em; }
@@ -87,6 +91,7 @@ internal static class ReportStyle
         .drawing text { font-size: 11px; fill: var(--ink); }
         .drawing .tick, .drawing .side { font-size: 10px; fill: var(--soft); }
         .drawing .name { font-weight: 600; }
+        .drawing .small { font-size: 9px; }
         .drawing .wrong { fill: var(--alarm); }
         .table { fill: #fff; stroke: var(--ink); stroke-width: 1.2; }
         .table.open { stroke-dasharray: 4 4; stroke: var(--soft); }

@@ -69,5 +69,24 @@ public sealed class PictureTests
         Assert.True(heights.Max() <= 100);
     }
 
+    [Fact]
+    public void As_many_labels_as_have_room_stay_between_top_and_bottom()
+    {
+        var count = LabelStack.Room(16, 250);
+        var heights = LabelStack.Spread([.. Enumerable.Repeat(100.0, count)], LabelStack.Gap(count, 16, 250), 250);
+
+        Assert.InRange(heights.Min(), 16, 250);
+    }
+
+    [Fact]
+    public void Without_travel_machine_zero_is_in_the_picture()
+    {
+        var mill = MadeUp.Mill() with { Travel = new Dictionary<Axis, Bounds>() };
+        var plan = Plan.Of(MadeUp.Report() with { Machine = mill });
+
+        Assert.True(plan?.BoxAcross.Holds(0) == true && plan.BoxUp.Holds(0));
+        Assert.Equal(plan?.BoxAcross.Length ?? 0, plan?.BoxUp.Length ?? 1, 6);
+    }
+
     private static IReadOnlyList<PlanPoint> Points(SetupReport report) => Plan.Of(report)?.Points ?? [];
 }
