@@ -1,0 +1,21 @@
+using SetupAudit.Shop;
+
+namespace SetupAudit.Auditing;
+
+/// <summary>What an audit runs with.</summary>
+public sealed record AuditOptions
+{
+    public required ShopConfig Shop { get; init; }
+
+    /// <summary>SHA-256 of the configuration as it was written: another one makes all evidence be read again.</summary>
+    public required string ConfigurationSha256 { get; init; }
+
+    /// <summary>Another version makes all evidence be read again too.</summary>
+    public required string ProgramVersion { get; init; }
+
+    /// <summary>The command, for the record of starts.</summary>
+    public required string Command { get; init; }
+
+    /// <summary>Told how far long work is; null where nobody looks.</summary>
+    public IProgress<AuditProgress>? Progress { get; init; }
+}

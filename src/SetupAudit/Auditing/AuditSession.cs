@@ -1,0 +1,158 @@
+using System.Globalization;
+using Serilog;
+using SetupAudit.Shop;
+using SetupAudit.Store;
+
+namespace SetupAudit.Auditing;
+
+/// <summary>A store opened for auditing, with every machine's fold. One at a time has it.</summary>
+internal sealed class AuditSession : IAsyncDisposable
+{
+    private const string Later = "evidence that came later says otherwise";
+
+    private readonly AuditOptions _options;
+    private readonly AuditStore _store;
+    private readonly Dictionary<string, MachineAudit> _audits;
+    private readonly Dictionary<string, MachineReading> _readings;
+    private readonly HashSet<string> _otherwise = new(StringComparer.Ordinal);
+    private readonly string _changed;
+
+    private AuditSession(AuditOptions options, AuditStore store, string changed,
+        Dictionary<string, MachineAudit> audits, Dictionary<string, MachineReading> readings) =>
+        (_options, _store, _changed, _audits, _readings) = (options, store, changed, audits, readings);
+
+    public IEnumerable<string> Machines => _audits.Keys;
+
+    public AuditStore Store => _store;
+
+    /// <summary>Takes the store over, also where it throws.</summary>
+    public static async Task<AuditSession> OpenAsync(
+        AuditOptions options, AuditStore store, TimeProvider time, CancellationToken token)
+    {
+        try
+        {
+            if (store.Damage is { } damage) Log.Error("Evidence is missing: {Damage}", damage);
+            var nowUtc = time.GetUtcNow();
+            var changed = Changed(await store.Reader.LatestStartAsync(token), options, nowUtc);
+            await store.RecordStartAsync(
+                new StartRecord(nowUtc, options.Command, options.ProgramVersion, options.ConfigurationSha256), token);
+            var (audits, readings) = Rooms(options, store);
+            var session = new AuditSession(options, store, changed, audits, readings);
+            await session.PrepareAsync(token);
+            return session;
+        }
+        catch (Exception)
+        {
+            await store.DisposeAsync();
+            throw;
+        }
+    }
+
+    /// <summary>Reads the sheets that came; what they change is marked with the machines.</summary>
+    public async Task<MachineSummary> ReadSheetsAsync(CancellationToken token)
+    {
+        var (read, notWhole) = await _readings[SheetFindings.Sheets].ReadAllAsync(token);
+        var changes = read == 0 && !_otherwise.Contains(SheetFindings.Sheets)
+            ? []
+            : await new SheetFindings(_options.Shop, _store).RecordAsync(Reason(SheetFindings.Sheets), token);
+        await DoneAsync(SheetFindings.Sheets, token);
+        return Summary(SheetFindings.Sheets, read, notWhole, changes);
+    }
+
+    /// <summary>Reads what came of a machine, folds it, and records what differs.</summary>
+    public async Task<MachineSummary> DeriveAsync(
+        string machine, DateTimeOffset? horizonUtc, CancellationToken token)
+    {
+        var (read, notWhole) = await _readings[machine].ReadAllAsync(token);
+        var changes = await _audits[machine].DeriveAsync(horizonUtc, Reason(machine), token);
+        await DoneAsync(machine, token);
+        return Summary(machine, read, notWhole, changes);
+    }
+
+    /// <summary>Up to when a machine's recorded rows rest on what its sources showed.</summary>
+    public DateTimeOffset HorizonUtc(string machine) => _audits[machine].HorizonUtc;
+
+    public ValueTask DisposeAsync() => _store.DisposeAsync();
+
+    private static (Dictionary<string, MachineAudit>, Dictionary<string, MachineReading>) Rooms(
+        AuditOptions options, AuditStore store)
+    {
+        var sheets = new SheetShelf();
+        var reader = new ArrivalReader(options.Shop, store.Reader);
+        var audits = options.Shop.Machines.ToDictionary(machine => machine.Name, machine => new MachineAudit(
+            options, machine, new Shelves(sheets), store, new TimeLine(machine, store.Reader, store.Reader, reader)),
+            StringComparer.Ordinal);
+        var all = audits.Values.ToList();
+        var readings = audits.ToDictionary(pair => pair.Key, pair => new MachineReading(
+            pair.Key, reader, store, store.Reader, pair.Value.Shelves, all, options.Progress), StringComparer.Ordinal);
+        readings[SheetFindings.Sheets] = new MachineReading(
+            SheetFindings.Sheets, reader, store, store.Reader, new Shelves(sheets), all, options.Progress);
+        return (audits, readings);
+    }
+
+    private async Task PrepareAsync(CancellationToken token)
+    {
+        foreach (var machine in _readings.Keys)
+        {
+            if (await _store.Reader.IsDerivedForAsync(
+                machine, _options.ConfigurationSha256, _options.ProgramVersion, token))
+                continue;
+            _otherwise.Add(machine);
+            await _store.ReadAgainAsync(machine, token);
+        }
+        var reader = new ArrivalReader(_options.Shop, _store.Reader);
+        foreach (var (name, reading) in _readings) await reading.Shelves.LoadAsync(name, _store.Reader, reader, token);
+        foreach (var audit in _audits.Values) await audit.LoadAsync(token);
+        foreach (var machine in await _store.Reader.MachinesAsync(token))
+            if (!_readings.ContainsKey(machine)) await WithdrawAllAsync(machine, token);
+    }
+
+    // What the configuration takes away is withdrawn with that reason; what was taken in of it stays listed.
+    private async Task WithdrawAllAsync(string machine, CancellationToken token)
+    {
+        if (await _store.Reader.IsDerivedForAsync(
+            machine, _options.ConfigurationSha256, _options.ProgramVersion, token))
+            return;
+        await _store.ReplaceDerivedAsync(new DerivedBatch
+        {
+            Machine = machine,
+            ScopeFromUtc = DateTimeOffset.MinValue,
+            Kinds = new HashSet<DerivedKind>(DerivedRows.FoldKinds) { DerivedKind.Program },
+            Rows = [],
+            WithdrawnBecause = $"the configuration no longer names {machine}",
+        }, token);
+        await MarkAsync(machine, token);
+    }
+
+    private async Task DoneAsync(string machine, CancellationToken token)
+    {
+        if (!_otherwise.Remove(machine)) return;
+        await MarkAsync(machine, token);
+    }
+
+    private Task MarkAsync(string machine, CancellationToken token) => _store.MarkDerivedForAsync(
+        machine, _options.ConfigurationSha256, _options.ProgramVersion, token);
+
+    private string Reason(string machine) => _otherwise.Contains(machine) ? _changed : Later;
+
+    private static string Changed(StartRecord? before, AuditOptions options, DateTimeOffset nowUtc)
+    {
+        var what = before is null || before.ConfigurationSha256 != options.ConfigurationSha256
+            ? "the configuration changed"
+            : $"program version {options.ProgramVersion} derives it otherwise than {before.ProgramVersion}";
+        return string.Create(CultureInfo.InvariantCulture, $"{what} ({nowUtc:yyyy-MM-ddTHH:mm:ssZ})");
+    }
+
+    private static MachineSummary Summary(
+        string machine, int read, int notWhole, IReadOnlyList<DerivedChange> changes) => new()
+        {
+            Machine = machine,
+            Read = read,
+            NotWhole = notWhole,
+            SetupsRaised = changes.Count(change => change is { Kind: DerivedKind.Setup, Step: DerivedStep.Raised }),
+            FindingsRaised = changes.Count(change => change.Kind == DerivedKind.Finding
+                && change.Step is DerivedStep.Raised or DerivedStep.RaisedAgain),
+            FindingsWithdrawn = changes.Count(
+                change => change is { Kind: DerivedKind.Finding, Step: DerivedStep.Withdrawn }),
+        };
+}

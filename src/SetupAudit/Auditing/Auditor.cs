@@ -1,0 +1,172 @@
+using Serilog;
+using SetupAudit.Shares;
+using SetupAudit.Store;
+
+namespace SetupAudit.Auditing;
+
+/// <summary>The loop: takes in what the shares show, derives, and keeps what differs from the record.</summary>
+public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvider clock)
+{
+    // How often it is looked whether a machine is due.
+    private static readonly TimeSpan LookEvery = TimeSpan.FromMilliseconds(500);
+
+    // How much further the horizon must be for a machine of which nothing came: what rests on quiet is judged then.
+    private static readonly TimeSpan HorizonEvery = TimeSpan.FromMinutes(1);
+
+    private static readonly TimeSpan[] ReopenAfter =
+        [TimeSpan.FromSeconds(5), TimeSpan.FromSeconds(15), TimeSpan.FromSeconds(45)];
+
+    private readonly IReadOnlyList<ShareSource> _sources = ShareSource.All(options.Shop);
+    private volatile ShareWatcher? _watcher;
+
+    /// <summary>Where each watched folder stands, while the service runs.</summary>
+    public IReadOnlyList<ShareStatus> Sources => _watcher?.Statuses ?? [];
+
+    /// <summary>Called each time the service has derived a machine, for tests that wait for it.</summary>
+    internal Action<MachineSummary>? OnDerived { get; set; }
+
+    /// <summary>Called with each store that is opened, for tests that stop in the middle of a write.</summary>
+    internal Action<AuditStore>? OnOpened { get; set; }
+
+    /// <summary>Takes in all that lies on the shares now, waits for what has not settled, derives, and ends.</summary>
+    public async Task<AuditSummary> OnceAsync(CancellationToken token)
+    {
+        await using var session = await OpenAsync(token);
+        var reports = (await SweepAsync(session, token)).ToLookup(report => report.Source.Machine);
+        var summaries = new List<MachineSummary>
+        {
+            await session.ReadSheetsAsync(token) with { SourceFaults = Faults(reports[SheetFindings.Sheets]) },
+        };
+        foreach (var machine in session.Machines)
+        {
+            var horizon = reports[machine].Where(report => report.Clean).Min(report => report.HorizonUtc);
+            var summary = await session.DeriveAsync(machine, horizon, token);
+            summaries.Add(summary with { SourceFaults = Faults(reports[machine]) });
+        }
+        return new AuditSummary(summaries);
+    }
+
+    /// <summary>
+    /// Runs until it is cancelled, and then stops where nothing is lost. A store that fails is closed and opened again;
+    /// one that cannot be used is thrown.
+    /// </summary>
+    public async Task RunAsync(CancellationToken token)
+    {
+        for (var tries = 0; ; tries++)
+        {
+            var began = clock.GetTimestamp();
+            try
+            {
+                await RunOnceAsync(token);
+                return;
+            }
+            catch (OperationCanceledException) when (token.IsCancellationRequested)
+            {
+                return;
+            }
+            catch (StoreException fault) when (fault.Kind != StoreFaultKind.Final)
+            {
+                if (clock.GetElapsedTime(began) > ReopenAfter[^1]) tries = 0;
+                var wait = ReopenAfter[Math.Min(tries, ReopenAfter.Length - 1)];
+                Log.Error(fault, "The store failed; opening it again in {Wait}", wait);
+                await Task.Delay(wait, clock, token).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+            }
+        }
+    }
+
+    private async Task<AuditSession> OpenAsync(CancellationToken token)
+    {
+        var store = await AuditStore.OpenAsync(options.Shop.Store.Folder, clock, token);
+        OnOpened?.Invoke(store);
+        return await AuditSession.OpenAsync(options, store, clock, token);
+    }
+
+    private static IReadOnlyList<string> Faults(IEnumerable<ScanReport> reports) =>
+        [.. reports.Where(report => report.Fault is not null).Select(report => $"{report.Source}: {report.Fault}")];
+
+    private async Task<IReadOnlyList<ScanReport>> SweepAsync(AuditSession session, CancellationToken token)
+    {
+        var board = new ScanBoard(_sources, clock);
+        var queue = new TakeInQueue(session.Store, _sources.Count);
+        var intake = await Intake.OpenAsync(options.Shop, _sources, session.Store.Reader, queue, board, clock, token);
+        var taking = queue.RunAsync();
+        try
+        {
+            return new ShareSweep(files, clock, intake).Run(_sources, token);
+        }
+        finally
+        {
+            queue.End();
+            await taking;
+        }
+    }
+
+    private async Task RunOnceAsync(CancellationToken token)
+    {
+        await using var session = await OpenAsync(token);
+        var board = new ScanBoard(_sources, clock);
+        var queue = new TakeInQueue(session.Store, _sources.Count);
+        var intake = await Intake.OpenAsync(options.Shop, _sources, session.Store.Reader, queue, board, clock, token);
+        var taking = queue.RunAsync();
+        var watcher = new ShareWatcher(_sources, files, clock, intake);
+        try
+        {
+            foreach (var machine in session.Machines.Prepend(SheetFindings.Sheets)) board.PutBack(machine);
+            watcher.Start();
+            _watcher = watcher;
+            Log.Information("Watching {Sources} folders of {Machines} machines",
+                _sources.Count, options.Shop.Machines.Count);
+            await LoopAsync(session, board, taking, token);
+        }
+        finally
+        {
+            _watcher = null;
+            // The shares first, so that nobody waits for the queue; then what it still holds.
+            watcher.Dispose();
+            queue.End();
+            await taking;
+        }
+        Log.Information("Stopped; all that was taken in is kept");
+    }
+
+    private async Task LoopAsync(AuditSession session, ScanBoard board, Task taking, CancellationToken token)
+    {
+        while (!taking.IsCompleted)
+        {
+            token.ThrowIfCancellationRequested();
+            if (board.IsDue(SheetFindings.Sheets))
+            {
+                board.Begin(SheetFindings.Sheets);
+                await session.ReadSheetsAsync(token);
+                foreach (var machine in session.Machines) board.PutBack(machine);
+            }
+            foreach (var machine in session.Machines)
+                if (board.IsDue(machine) || IsFurther(session, board, machine))
+                    await DeriveAsync(session, board, machine, token);
+            await Task.WhenAny(taking, Task.Delay(LookEvery, clock, token));
+        }
+        await taking;
+    }
+
+    private static bool IsFurther(AuditSession session, ScanBoard board, string machine) =>
+        board.Horizon(machine) is { } horizon && horizon - session.HorizonUtc(machine) >= HorizonEvery;
+
+    private async Task DeriveAsync(AuditSession session, ScanBoard board, string machine, CancellationToken token)
+    {
+        board.Begin(machine);
+        try
+        {
+            var summary = await session.DeriveAsync(machine, board.Horizon(machine), token);
+            OnDerived?.Invoke(summary);
+            if (summary.Read > 0)
+                Log.Information("Read {Read} arrivals of {Machine}: {Findings} findings raised, {Withdrawn} withdrawn",
+                    summary.Read, machine, summary.FindingsRaised, summary.FindingsWithdrawn);
+        }
+        catch (Exception fault) when (fault is not (OperationCanceledException or StoreException))
+        {
+            // The last line of defence: one machine's evidence must not stop the others. It is tried again with what
+            // comes next.
+            Log.Error(fault, "Could not derive {Machine}", machine);
+        }
+    }
+}

@@ -1,0 +1,8 @@
+namespace SetupAudit.Auditing;
+
+/// <summary>What deriving everything again from the evidence came to.</summary>
+/// <param name="Compared">How many rows were compared.</param>
+/// <param name="DifferenceCount">How many differ.</param>
+/// <param name="Differences">The first of those that differ.</param>
+public sealed record RebuildReport(
+    long Compared, long DifferenceCount, IReadOnlyList<RebuildDifference> Differences);
