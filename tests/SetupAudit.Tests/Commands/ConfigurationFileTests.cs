@@ -16,6 +16,15 @@ public sealed class ConfigurationFileTests
     }
 
     [Fact]
+    public void The_sample_is_good_and_asks_for_nothing_that_is_not_there()
+    {
+        var loaded = ConfigurationFile.Load(Repository.At("deploy/sample-shop.json"));
+        Assert.Empty(loaded.FaultLines);
+        Assert.Empty(loaded.NotYetLines);
+        Assert.Equal(["mill-3", "mill-4", "lathe-2"], loaded.Config?.Machines.Select(machine => machine.Name));
+    }
+
+    [Fact]
     public void Folders_are_relative_to_the_files_own_folder()
     {
         var loaded = ConfigurationFile.Load(Repository.At("fixtures/config/least.json"));
