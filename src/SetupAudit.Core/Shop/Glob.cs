@@ -16,6 +16,10 @@ public static class Glob
         return PathMatches(pattern, text, ignoreCase);
     }
 
+    /// <summary>The same for a name that is not worth a string: a listing shows thousands at every poll.</summary>
+    public static bool Matches(ReadOnlySpan<char> pattern, ReadOnlySpan<char> text, bool ignoreCase) =>
+        PathMatches(pattern, text, ignoreCase);
+
     // Only the last ** met needs to be remembered: giving it one part more covers all that an earlier one could give.
     private static bool PathMatches(ReadOnlySpan<char> pattern, ReadOnlySpan<char> text, bool ignoreCase)
     {
