@@ -11,7 +11,7 @@ if (Options.Parse(args) is not { } options)
 }
 var results = options.Seeds.AsParallel().AsOrdered().Select(seed => new Judging(seed, options.Choice).Run()).ToList();
 new ScoreSheet(Console.Out).Write(results);
-foreach (var alarm in results.SelectMany(result => result.FalseAlarms.Concat(result.Doubted)))
+foreach (var alarm in results.SelectMany(result => result.FalseAlarms.Concat(result.EarlyAlarms).Concat(result.Doubted)))
     Console.Error.WriteLine(alarm);
 if (options.CaseFile is { } file)
 {

@@ -37,8 +37,8 @@ public sealed class CauseRanking
         {
             var (likelihood, best) = Best(model, key, (double)value);
             if (likelihood <= 0) continue;
-            var log = Math.Log(Prior(model.Name)) + Math.Log(likelihood);
-            foreach (var other in others) log += Math.Log(Along(model, other));
+            var log = Math.Log(Prior(model.Name) * model.Share(key) * _question.Shown(key, model.Manner) * likelihood);
+            foreach (var other in others) log += Math.Log(Along(model, key, other));
             ranked.Add((model.Name, log, best));
         }
         ranked.Add((FixtureMoved.Name, Moved(key, (double)value, others), null));
@@ -73,17 +73,17 @@ public sealed class CauseRanking
     {
         var step = (double)_case.Machine.Resolution;
         if (guess.Factor == 0 && guess.Extra == 0) return Math.Abs(value - guess.Value) < step / 2 ? 1 : 0;
-        return _plausibility.Of(key)?.Interval(value, guess.Value, guess.Factor, guess.Extra) ?? 0;
+        return (guess.VariesAs ?? _plausibility.Of(key))?.Interval(value, guess.Value, guess.Factor, guess.Extra) ?? 0;
     }
 
     /// <summary>The probability of another axis' count, whether it took part or not.</summary>
-    private double Along(ICauseModel model, (OffsetKey Key, double Value) other)
+    private double Along(ICauseModel model, OffsetKey key, (OffsetKey Key, double Value) other)
     {
         var apart = Apart(other.Key, other.Value);
-        var (along, best) = Best(model, other.Key, other.Value);
-        return best is null && along <= 0 && !model.Guesses(_question, other.Key).Any()
-            ? apart
-            : model.Together * along + (1 - model.Together) * apart;
+        if (!model.Guesses(_question, other.Key).Any()) return apart;
+        // A mistake that seldom hits such an axis at all seldom hits it along with the other one.
+        var together = model.Together * Math.Min(1, model.Share(other.Key) / model.Share(key));
+        return together * Best(model, other.Key, other.Value).Likelihood + (1 - together) * apart;
     }
 
     private double Apart(OffsetKey key, double value)
@@ -94,7 +94,8 @@ public sealed class CauseRanking
 
     private double Moved(OffsetKey key, double value, List<(OffsetKey Key, double Value)> others)
     {
-        var log = Math.Log(Prior(FixtureMoved.Name)) + Math.Log(FixtureMoved.Likelihood(_question, key, value));
+        var log = Math.Log(Prior(FixtureMoved.Name) * Shares.Moved(key) * _question.Shown(key, Manner.AtTheTouch))
+            + Math.Log(FixtureMoved.Likelihood(_question, key, value));
         foreach (var other in others)
             log += Math.Log(FixtureMoved.Together * FixtureMoved.Likelihood(_question, other.Key, other.Value)
                 + (1 - FixtureMoved.Together) * Apart(other.Key, other.Value));

@@ -15,6 +15,9 @@ public sealed class Plausibility(SetupCase setupCase)
     /// <summary>A clean value this improbable is flagged: about one false alarm in five thousand looks.</summary>
     public const double Improbable = 2e-4;
 
+    // A place the machine cannot reach needs to be less far from the usual one, which it can.
+    private const double ImprobableOutside = 0.01;
+
     private const int ValuesUsed = 20;
 
     // In mm. Common practice, no source: a spindle probe repeats to a few microns, a vise put back to some hundredths.
@@ -22,22 +25,34 @@ public sealed class Plausibility(SetupCase setupCase)
     private const double UsualGuess = 0.02;
     private const double LargestScale = 300;
 
-    // In mm. A tool whose length was never measured anew may be replaced by one clamped a little longer or shorter.
-    private const double ToolReplaced = 1.5;
-
-    // In mm. A wear goes back to zero with a new tool, and up again by some hundredths at a time.
+    // In mm, where an offset was seldom measured anew. Common practice, no source: another tool is clamped a little
+    // longer or shorter, an insert sits a little elsewhere, a cutter of the same name has nearly the same diameter, and
+    // a
+    // wear goes back to zero with a new tool and up again by some hundredths at a time.
+    private const double LengthReplaced = 1.5;
+    private const double InsertReplaced = 0.5;
+    private const double DiameterReplaced = 0.1;
     private const double WearReset = 0.2;
 
     private readonly Dictionary<OffsetKey, Usual?> _known = [];
     private readonly double _unit = setupCase.Machine.Units == Unit.Inch ? 1 / 25.4 : 1;
+    private readonly ILookup<(OffsetKey Key, string? Program, string? Title), PastValue> _past =
+        setupCase.Past.ToLookup(value => (value.Key, value.Program, value.Title));
 
-    /// <summary>The main program of the setup, whose past counts; null where none is known.</summary>
-    public ProgramUse? Program { get; } = setupCase.Programs.Count > 0 ? setupCase.Programs[0] : null;
+    /// <summary>The program of the setup whose past counts for an offset: the one that has most of it. Null where no
+    /// program is known.</summary>
+    public ProgramUse? ProgramOf(OffsetKey key) => setupCase.Programs switch
+    {
+        [] => null,
+        [var only] => only,
+        var uses => uses.OrderByDescending(use => PastOf(key, use).Count())
+            .ThenByDescending(use => RangeOf(key, use) is not null).First(),
+    };
 
     /// <summary>What the offset usually is; null where too little is known for a verdict.</summary>
     public Usual? Of(OffsetKey key)
     {
-        if (!_known.TryGetValue(key, out var usual)) _known[key] = usual = Find(key);
+        if (!_known.TryGetValue(key, out var usual)) _known[key] = usual = Find(key, ProgramOf(key));
         return usual;
     }
 
@@ -48,31 +63,43 @@ public sealed class Plausibility(SetupCase setupCase)
         if (Of(key) is not { } usual) return false;
         var distance = Math.Abs(value - usual.Location);
         return distance >= 2 * setupCase.Machine.Resolution && (double)distance > 2 * ProbingRepeat * _unit
-            && usual.Tail(value) < Improbable;
+            && usual.Tail(value) < (IsOutside(key, value) && !IsOutside(key, usual.Location)
+                ? ImprobableOutside
+                : Improbable);
     }
 
-    private Usual? Find(OffsetKey key)
+    private bool IsOutside(OffsetKey key, decimal value) => key.IsDatum && key.Axis is Axis.X or Axis.Y
+        && setupCase.Machine.Travel.TryGetValue(key.Axis, out var travel) && !travel.Holds(value);
+
+    private Usual? Find(OffsetKey key, ProgramUse? use)
     {
         var step = (double)setupCase.Machine.Resolution;
         var floor = ProbingRepeat * _unit;
-        var past = PastOf(key);
+        var past = PastOf(key, use).ToList();
         var set = past.Where(value => value.WasSet).ToList();
         var used = (set.Count >= LeastValues ? set : past).TakeLast(ValuesUsed).Select(value => value.Value).ToList();
-        if (used.Count < LeastValues) return FromSheet(key, step, floor);
-        if (key.IsTool && set.Count < LeastValues) floor = (key.IsWear ? WearReset : ToolReplaced) * _unit;
-        var prior = ScalePrior.From(Neighbours(key), UsualGuess * _unit, 0.3 * step, LargestScale * _unit);
+        if (used.Count < LeastValues)
+            return RangeOf(key, use) is { } range ? Usual.FromRange(range.Low, range.High, step, floor) : null;
+        if (key.IsTool && set.Count < LeastValues) floor = Replaced(key) * _unit;
+        var prior = ScalePrior.From(Neighbours(key, use), UsualGuess * _unit, 0.3 * step, LargestScale * _unit);
         return Usual.From(used, prior, step, floor);
     }
 
-    private Usual? FromSheet(OffsetKey key, double step, double floor)
+    private double Replaced(OffsetKey key) => key.IsWear ? WearReset : key.Part switch
     {
-        if (Program?.Sheet is not { } sheet) return null;
+        ToolPart.Length => LengthReplaced,
+        ToolPart.X or ToolPart.Z => setupCase.Machine.IsLathe ? InsertReplaced : LengthReplaced,
+        _ => DiameterReplaced,
+    };
+
+    /// <summary>The sheet's range in the machine's unit; null where it gives none.</summary>
+    private Bounds? RangeOf(OffsetKey key, ProgramUse? use)
+    {
+        if (use?.Sheet is not { } sheet) return null;
         var range = key.IsTool
             ? key.Part == ToolPart.Length ? sheet.Tools.FirstOrDefault(tool => tool.Tool == key.Tool)?.Length : null
             : Expected(sheet, key);
-        if (range is not { } bounds) return null;
-        var inUnit = sheet.InUnit(bounds, setupCase.Machine.Units);
-        return Usual.FromRange(inUnit.Low, inUnit.High, step, floor);
+        return range is { } bounds ? sheet.InUnit(bounds, setupCase.Machine.Units) : null;
     }
 
     private static Bounds? Expected(SetupSheet sheet, OffsetKey key)
@@ -81,22 +108,20 @@ public sealed class Plausibility(SetupCase setupCase)
         return datum is not null && datum.Expect.TryGetValue(key.Axis, out var bounds) ? bounds : null;
     }
 
-    private List<PastValue> PastOf(OffsetKey key) =>
-        [.. setupCase.Past.Where(
-            value => value.Key == key && value.Program == Program?.Program && value.Title == Program?.Text?.Title)];
+    private IEnumerable<PastValue> PastOf(OffsetKey key, ProgramUse? use) =>
+        _past[(key, use?.Program, use?.Text?.Title)];
 
     /// <summary>How other axes of the same job, and other jobs on the machine, vary.</summary>
-    private List<(double Scale, double Freedom)> Neighbours(OffsetKey key)
+    private List<(double Scale, double Freedom)> Neighbours(OffsetKey key, ProgramUse? use)
     {
         var neighbours = new List<(double, double)>();
-        foreach (var group in setupCase.Past.Where(value => value.WasSet && Alike(value.Key, key))
-            .GroupBy(value => (value.Key, value.Program, value.Title)))
+        foreach (var group in _past.Where(group => Alike(group.Key.Key, key)))
         {
-            if (group.Key.Key == key && group.Key.Program == Program?.Program) continue;
-            var values = group.TakeLast(ValuesUsed).Select(value => value.Value).ToList();
+            if (group.Key.Key == key && group.Key.Program == use?.Program) continue;
+            var values = group.Where(value => value.WasSet).TakeLast(ValuesUsed).Select(value => value.Value).ToList();
             if (values.Count < LeastValues) continue;
             // The same job's other axes say more than another job's.
-            var same = group.Key.Program == Program?.Program && (key.IsTool || group.Key.Key.Register == key.Register);
+            var same = group.Key.Program == use?.Program && (key.IsTool || group.Key.Key.Register == key.Register);
             neighbours.Add((ScaleOf(values), (values.Count - 1) * (same ? 3 : 1)));
         }
         return neighbours;

@@ -12,11 +12,16 @@ public sealed class Usual
 {
     private const double BadShare = 0.05;
 
+    // A sheet's range is rounded by hand: what lies a little outside is no jump yet.
+    private const double RangeMargin = 0.1;
+
     private readonly double[] _scales;
     private readonly double[] _weights;
+    private readonly double? _half;
 
-    private Usual(decimal location, int count, double[] scales, double[] weights, double step)
+    private Usual(decimal location, int count, double[] scales, double[] weights, double step, double? half = null)
     {
+        _half = half;
         Location = location;
         Count = count;
         Step = step;
@@ -70,13 +75,19 @@ public sealed class Usual
     }
 
     /// <summary>From a range that a setup sheet gives: its middle, and a quarter of its width as the scale.</summary>
-    public static Usual FromRange(decimal low, decimal high, double step, double floor) =>
-        new((low + high) / 2, 0, [Effective((double)(high - low) / 4, step, floor)], [1.0], step);
+    public static Usual FromRange(decimal low, decimal high, double step, double floor)
+    {
+        var width = (double)(high - low);
+        return new Usual((low + high) / 2, 0, [Effective(width / 4, step, floor)], [1.0], step,
+            width * (0.5 + RangeMargin) + floor + step);
+    }
 
-    /// <summary>Probability that a clean value lies as far from the usual as this one, or further.</summary>
+    /// <summary>Probability that a clean value lies as far from the usual as this one, or further. By a sheet's range a
+    /// clean value may lie anywhere in it and nowhere else.</summary>
     public double Tail(decimal value)
     {
         var distance = Math.Abs((double)(value - Location));
+        if (_half is { } half) return distance <= half ? 1 : 0;
         var tail = 0.0;
         for (var i = 0; i < _scales.Length; i++) tail += _weights[i] * 2 * Normal.CDF(0, 1, -distance / _scales[i]);
         return tail;

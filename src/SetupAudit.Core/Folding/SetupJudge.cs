@@ -45,8 +45,7 @@ internal sealed class SetupJudge(
 
     /// <summary>
     /// What the judged values of a setup teach: each register its programs cut in and each tool they call; where no
-    /// program is
-    /// known, each offset that was set.
+    /// program is known, or the text of one, each offset that was set.
     /// </summary>
     public static IEnumerable<PastValue> Lessons(DerivedSetup derived)
     {
@@ -57,7 +56,7 @@ internal sealed class SetupJudge(
         foreach (var (key, state) in setup.After.States)
         {
             if (state.Value is not { } value) continue;
-            foreach (var use in derived.Programs.Where(use => Uses(use, key)))
+            foreach (var use in derived.Programs.Where(use => Uses(use, key) ?? set.Contains(key)))
                 yield return new PastValue(
                     key, value, use.Program, use.Text?.Title, setup.Id, moment, set.Contains(key));
             if (derived.Programs.Count == 0 && set.Contains(key))
@@ -65,10 +64,10 @@ internal sealed class SetupJudge(
         }
     }
 
-    private static bool Uses(ProgramUse use, OffsetKey key) => key.IsTool
-        ? use.Scope?.Tools.Any(
-            tool => tool.Tool == key.Tool || tool.Length == key.Tool || tool.Diameter == key.Tool) == true
-        : use.Scope?.Registers.Any(scope => scope.Cuts == true && scope.Register == key.Register) == true;
+    // Null where the program's text is not known.
+    private static bool? Uses(ProgramUse use, OffsetKey key) => key.IsTool
+        ? use.Scope?.Tools.Any(tool => tool.Tool == key.Tool || tool.Length == key.Tool || tool.Diameter == key.Tool)
+        : use.Scope?.Registers.Any(scope => scope.Cuts == true && scope.Register == key.Register);
 
     private List<ProgramUse> Uses(LiveSetup live)
     {

@@ -30,6 +30,9 @@ internal static class TakenFrom
     {
         var states = scene.History.States
             .Where(state => state.Job != scene.Job && state.Job.Datums.Any(datum => datum.Register == scene.Datum.Register))
+            // A state as good as the one that stood before is seen by nobody: nothing but a small adjustment shows.
+            .Where(state => scene.Axes.Any(
+                key => Math.Abs(state.Control[key] - scene.Before[key]) > 0.25m * (decimal)scene.Machine.Mm))
             .ToList();
         if (states.Count == 0) return null;
         var old = dice.Pick(states).Control;

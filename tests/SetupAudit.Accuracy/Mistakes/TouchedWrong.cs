@@ -26,7 +26,7 @@ internal static class TouchedWrong
     /// <summary>The edge is touched from outside, and half the ball is not taken off.</summary>
     public static Slip? Stylus(Scene scene, Dice dice)
     {
-        if (scene.IsLathe || scene.Machine.Config.StylusDiameter is not { } diameter) return null;
+        if (!scene.Probes || scene.IsLathe || scene.Machine.Config.StylusDiameter is not { } diameter) return null;
         var keys = dice.Chance(0.1) ? [scene.Key(Axis.Z)] : scene.EdgeAxes(dice, 0.5);
         return Shifted(scene, "stylus-radius", keys, axis => -scene.Inward(axis) * (double)diameter / 2);
     }
@@ -34,7 +34,7 @@ internal static class TouchedWrong
     /// <summary>As with the stylus; or the radius is taken off on the wrong side.</summary>
     public static Slip? EdgeFinder(Scene scene, Dice dice)
     {
-        if (scene.IsLathe) return null;
+        if (scene.IsLathe || scene.Probes) return null;
         var diameter = (double)dice.Pick(scene.Machine.Config.EdgeFinders);
         var radii = dice.Chance(0.12) ? 2 : 1;
         return Shifted(scene, "edge-finder-radius", scene.EdgeAxes(dice, 0.5),

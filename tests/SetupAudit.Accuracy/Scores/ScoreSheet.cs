@@ -19,12 +19,15 @@ internal sealed class ScoreSheet(TextWriter writer)
 
     private void WriteClean(IReadOnlyList<SeedResult> results)
     {
-        var (clean, alarms) = (results.Sum(result => result.Clean), results.Sum(result => result.FalseAlarms.Count));
+        Clean("four or more", results.Sum(result => result.Clean), results.Sum(result => result.FalseAlarms.Count));
+        Clean("fewer", results.Sum(result => result.Early), results.Sum(result => result.EarlyAlarms.Count));
         var doubted = results.Sum(result => result.Doubted.Count);
-        Line(Text($"Clean setups judged: {clean}; with a false jump: {alarms} ({100.0 * alarms / Math.Max(1, clean):0.00} %)."));
         if (doubted > 0) Line(Text($"Clean setups that another rule doubted: {doubted}."));
         Line("");
     }
+
+    private void Clean(string earlier, int clean, int alarms) => Line(Text(
+        $"Clean setups with {earlier} earlier ones: {clean}; a jump was found in {alarms} ({100.0 * alarms / Math.Max(1, clean):0.00} %)."));
 
     private void WriteCauses(IReadOnlyList<Verdict> verdicts)
     {

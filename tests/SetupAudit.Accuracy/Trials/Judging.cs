@@ -40,8 +40,16 @@ internal sealed class Judging(int seed, ShopChoice choice)
         {
             var program = derived.Programs.Count > 0 ? derived.Programs[0].Program : "";
             if (seen.GetValueOrDefault(program) >= LeastEarlier) CountClean(derived);
+            else CountEarly(derived);
             seen[program] = seen.GetValueOrDefault(program) + 1;
         }
+    }
+
+    // Little or nothing is known yet but what a sheet says.
+    private void CountEarly(DerivedSetup derived)
+    {
+        _result.Early++;
+        _result.EarlyAlarms.AddRange(derived.Findings.Where(IsJump).Take(1).Select(jump => $"seed {seed}: {jump.Id}: {jump.Message}"));
     }
 
     private void CountClean(DerivedSetup derived)

@@ -11,6 +11,12 @@ internal sealed record SeedResult
     /// <summary>Those of them in which a jump was found, with the words of the finding.</summary>
     public List<string> FalseAlarms { get; } = [];
 
+    /// <summary>Clean setups with fewer earlier ones.</summary>
+    public int Early { get; set; }
+
+    /// <summary>Those of them in which a jump was found.</summary>
+    public List<string> EarlyAlarms { get; } = [];
+
     /// <summary>Clean setups that other rules held against something, with their words: faults of the generator.</summary>
     public List<string> Doubted { get; } = [];
 }

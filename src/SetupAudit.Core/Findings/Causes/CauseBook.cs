@@ -11,7 +11,7 @@ internal static class CauseBook
         KnownLength.CentreForEdge, KnownLength.Stylus, OtherOffset.ToolLength, OtherOffset.Register, OtherOffset.Older,
         WrongNumber.MistypedDigit, WrongNumber.AppliedTwice, KnownLength.Riser, KnownLength.Gauge,
             KnownLength.EdgeFinder,
-        WrongNumber.DiameterForRadius, KnownLength.LiftLeftIn, KnownLength.SearchEnd,
+        WrongNumber.DiameterForRadius, LiftLeftIn.Model, KnownLength.SearchEnd,
     ];
 
     /// <summary>All names, the one for none of the known ones last.</summary>

@@ -7,4 +7,9 @@ namespace SetupAudit.Findings.Causes;
 /// <param name="Extra">Variation of its own, as a standard deviation.</param>
 /// <param name="Weight">Its share among the guesses of the cause.</param>
 /// <param name="Says">What it is, in words: "a 20 mm riser".</param>
-internal sealed record Guess(double Value, double Factor, double Extra, double Weight, string Says);
+internal sealed record Guess(double Value, double Factor, double Extra, double Weight, string Says)
+{
+    /// <summary>The offset whose variation it carries where that is another one's: a swapped axis, another register.
+    /// Null for its own.</summary>
+    public Usual? VariesAs { get; init; }
+}

@@ -3,22 +3,21 @@ using SetupAudit.Datums;
 namespace SetupAudit.Findings.Causes;
 
 /// <summary>The causes that shift an offset by a length the shop knows: risers, gauges, edge finders, the stylus, the
-/// stock.</summary>
+/// stock, the end of a search.</summary>
 internal sealed class KnownLength(
-    string name, double together, Func<CauseQuestion, OffsetKey, IEnumerable<KnownLength.Shift>> shifts)
-    : ICauseModel
+    string name, double together, Func<OffsetKey, double> share,
+    Func<CauseQuestion, OffsetKey, IEnumerable<KnownLength.Shift>> shifts) : ICauseModel
 {
-    // In mm: sawn stock is seldom truer.
-    private const double StockSpread = 0.05;
-
-    // A lift that was seen to stand says far more than one that could have been; an unseen one is less likely than a
-    // riser.
-    private const double LiftSeen = 6;
-    private const double LiftUnseen = 0.4;
+    // In mm: milled stock, and sawn.
+    private static readonly (double Spread, double Weight)[] StockSpreads = [(0.03, 0.6), (0.25, 0.4)];
 
     public string Name => name;
 
+    public Manner Manner { get; private init; } = Manner.AtTheTouch;
+
     public double Together => together;
+
+    public double Share(OffsetKey key) => share(key);
 
     public IEnumerable<Guess> Guesses(CauseQuestion question, OffsetKey key)
     {
@@ -31,98 +30,92 @@ internal sealed class KnownLength(
 
     /// <summary>A riser under the part that was not there before, or is there no more; two stacked are rarer but
     /// happen.</summary>
-    public static KnownLength Riser { get; } = new("riser-height", 0.02, (question, key) =>
+    public static KnownLength Riser { get; } = new("riser-height", 0.02, _ => 1, (question, key) =>
     {
-        if (!IsZ(key)) return [];
-        var single = Shared(question.Machine.Risers, 0.8, riser => (double)riser);
-        var stacked = Shared(
-            [.. question.Machine.Risers
-                .SelectMany((first, index) => question.Machine.Risers.Skip(index).Select(second => first + second))],
-            0.2, height => (double)height);
-        return Both(single.Concat(stacked)
+        if (!Shares.IsZ(key)) return [];
+        var risers = question.Machine.Risers.Select(riser => (double)riser).ToList();
+        var stacks = risers.SelectMany((first, index) => risers.Skip(index).Select(second => first + second)).ToList();
+        return Both(Evenly(risers, 0.85).Concat(Evenly(stacks, 0.15))
             .Select(item => new Shift(item.Length, 0, item.Weight, $"a {Said(question, item.Length)} riser")));
     });
 
     /// <summary>A surface touched against a gauge whose height was not taken off, or taken off twice.</summary>
-    public static KnownLength Gauge { get; } = new("gauge-height", 0.02, (question, key) => IsZ(key) || IsLength(key)
-        ? Both(Shared(question.Machine.Gauges, 1, gauge => (double)gauge)
-            .Select(item => new Shift(item.Length, 0, item.Weight, $"a {Said(question, item.Length)} gauge")))
-        : []);
+    public static KnownLength Gauge { get; } =
+        new("gauge-height", 0.02, key => Shares.IsZ(key) ? 0.8 : 0.2, (question, key) =>
+            Shares.IsZ(key) || Shares.IsLength(key)
+                ? Both(Evenly(question.Machine.Gauges.Select(gauge => (double)gauge).ToList(), 1)
+                    .Select(item => new Shift(item.Length, 0, item.Weight, $"a {Said(question, item.Length)} gauge")))
+                : []);
 
-    /// <summary>An edge touched with an edge finder and its radius not taken off.</summary>
-    public static KnownLength EdgeFinder { get; } = new("edge-finder-radius", 0.6, (question, key) => IsXy(key)
-        ? Both(Shared(question.Machine.EdgeFinders, 1, finder => (double)finder)
-            .Select(item => new Shift(
-                item.Length / 2, 0, item.Weight, $"half of a {Said(question, item.Length)} edge finder")))
-        : []);
+    /// <summary>An edge touched with an edge finder and its radius not taken off, or taken off on the wrong
+    /// side.</summary>
+    public static KnownLength EdgeFinder { get; } =
+        new("edge-finder-radius", 0.5, key => Shares.EdgesAndSeldomZ(key), (question, key) => Shares.IsXy(key)
+            ? Both(Evenly(question.Machine.EdgeFinders.Select(finder => (double)finder).ToList(), 1)
+                .SelectMany(item => new[]
+                {
+                    new Shift(item.Length / 2, 0, 0.85 * item.Weight,
+                        $"half of a {Said(question, item.Length)} edge finder"),
+                    new Shift(item.Length, 0, 0.15 * item.Weight,
+                        $"a {Said(question, item.Length)} edge finder, its radius taken off on the wrong side,"),
+                }))
+            : [])
+        {
+            Manner = Manner.ByHand,
+        };
 
     /// <summary>The centre of the stylus ball taken for its surface.</summary>
-    public static KnownLength Stylus { get; } = new("stylus-radius", 0.6, (question, key) =>
-        question.Machine.StylusDiameter is { } diameter && (IsXy(key) || IsZ(key))
-            ? Both([new Shift((double)diameter / 2, 0, 1, $"half of the {Said(question, (double)diameter)} stylus")])
-            : []);
+    public static KnownLength Stylus { get; } =
+        new("stylus-radius", 0.5, key => Shares.EdgesAndSeldomZ(key), (question, key) =>
+            question.Machine.StylusDiameter is { } diameter && (Shares.IsXy(key) || Shares.IsZ(key))
+                ? Both([new Shift((double)diameter / 2, 0, 1,
+                    $"half of the {Said(question, (double)diameter)} stylus")])
+                : []);
 
     /// <summary>Another corner, or the other face, of the stock.</summary>
-    public static KnownLength OtherCorner { get; } = new("other-corner", 0.5, (question, key) =>
-        key.IsDatum && question.Stock(key.Axis) is { } stock
-            ? Both([new Shift(stock, question.FromMm(StockSpread), 1,
-                $"the stock's {Said(question, stock)} along {key.Axis}")])
-            : []);
+    public static KnownLength OtherCorner { get; } =
+        new("other-corner", 0.3, key => Shares.EdgesAndSeldomZ(key), (question, key) =>
+            key.IsDatum && question.Stock(key) is { } stock
+                ? OfStock(question, stock, 1, $"the stock's {Said(question, stock)} along {key.Axis}")
+                : []);
 
     /// <summary>The centre of the stock where its edge was wanted, or the edge for the centre.</summary>
-    public static KnownLength CentreForEdge { get; } = new("centre-for-edge", 0.6, (question, key) =>
-        IsXy(key) && question.Stock(key.Axis) is { } stock
-            ? Both([new Shift(stock / 2, question.FromMm(StockSpread), 1,
-                $"half of the stock's {Said(question, stock)} along {key.Axis}")])
-            : []);
-
-    /// <summary>A Z raised for a dry run and not put back.</summary>
-    public static KnownLength LiftLeftIn { get; } =
-        new("lift-left-in", 0.02, (question, key) => IsZ(key) ? Lifts(question, key) : []);
+    public static KnownLength CentreForEdge { get; } =
+        new("centre-for-edge", 0.6, key => Shares.EdgesAndSeldomZ(key), (question, key) =>
+            Shares.IsXy(key) && question.Stock(key) is { } stock
+                ? OfStock(question, stock, 0.5, $"half of the stock's {Said(question, stock)} along {key.Axis}")
+                : []);
 
     /// <summary>The end of a search that met no surface, left standing as if it were one.</summary>
-    public static KnownLength SearchEnd { get; } = new("search-end", 0.1, (question, key) =>
-    {
-        if (question.Machine.Search is not { } search || !key.IsDatum) return [];
-        var standoff = question.Machine.Standoff ?? 0m;
-        var beyond = (double)(search - standoff);
-        var says = $"the end of a {Said(question, (double)search)} search, "
-            + $"started {Said(question, (double)standoff)} off the surface,";
-        // A hand-set start is exact to a millimetre or so; a programmed one to the digit.
-        Shift[] ends = [new(-beyond, 0, 0.5, says), new(-beyond, question.FromMm(1), 0.5, says)];
-        return IsZ(key) ? ends : IsXy(key) ? Both(ends) : [];
-    });
+    public static KnownLength SearchEnd { get; } =
+        new("search-end", 0.1, key => Shares.ZAndSeldomEdges(key), (question, key) =>
+        {
+            if (question.Machine.Search is not { } search || !key.IsDatum) return [];
+            var standoff = question.Machine.Standoff ?? 0m;
+            var beyond = (double)(search - standoff);
+            var says = $"the end of a {Said(question, (double)search)} search, "
+                + $"started {Said(question, (double)standoff)} off the surface,";
+            // A hand-set start is exact to a millimetre or so; a programmed one to the digit.
+            Shift[] ends = [new(-beyond, 0, 0.5, says), new(-beyond, question.FromMm(0.6), 0.5, says)];
+            return Shares.IsZ(key) ? ends : Shares.IsXy(key) ? Both(ends) : [];
+        });
 
-    private static IEnumerable<Shift> Lifts(CauseQuestion question, OffsetKey key)
-    {
-        var standing = question.Setup.Lifts
-            .Where(lift => lift.PutTo is null && (lift.Key == key || lift.Key.Register.IsCommon)).ToList();
-        if (standing.Count > 0)
-            return standing.Select(lift => (double)(lift.Raised - lift.Start))
-                .Select(by => new Shift(by, 0, LiftSeen, $"a lift of {Said(question, by)} left in"));
-        double[] steps = question.IsInch ? [0.5, 1, 2, 3, 4, 5] : [10, 20, 25, 30, 50, 75, 100];
-        return steps.Select(step =>
-            new Shift(step, 0, LiftUnseen / steps.Length, $"a lift of {Said(question, step)} left in"));
-    }
+    /// <summary>A number of that unit, as a person reads it.</summary>
+    public static string Said(CauseQuestion question, double length) =>
+        $"{CauseQuestion.Number(length)} {question.UnitName}";
 
-    private static IEnumerable<(double Length, double Weight)> Shared(
-        IReadOnlyList<decimal> lengths, double share, Func<decimal, double> length) =>
-        lengths.Select(item => (length(item), share / lengths.Count));
+    private static IEnumerable<Shift> OfStock(CauseQuestion question, double stock, double part, string says) =>
+        Both(StockSpreads.Select(
+            item => new Shift(part * stock, part * question.FromMm(item.Spread), item.Weight, says)));
+
+    private static IEnumerable<(double Length, double Weight)> Evenly(List<double> lengths, double share) =>
+        lengths.Select(length => (length, share / lengths.Count));
 
     private static IEnumerable<Shift> Both(IEnumerable<Shift> shifts) => shifts.SelectMany(shift => new[]
     {
         shift with { Weight = shift.Weight / 2 },
         shift with { By = -shift.By, Weight = shift.Weight / 2 },
     });
-
-    private static string Said(CauseQuestion question, double length) =>
-        $"{CauseQuestion.Number(length)} {question.UnitName}";
-
-    private static bool IsZ(OffsetKey key) => key.IsDatum && key.Axis == Axis.Z;
-
-    private static bool IsXy(OffsetKey key) => key.IsDatum && key.Axis is Axis.X or Axis.Y;
-
-    private static bool IsLength(OffsetKey key) => key.IsTool && key.Part is ToolPart.Length or ToolPart.Z;
 
     /// <param name="By">What is added to the usual value.</param>
     /// <param name="Extra">Variation of its own, as a standard deviation.</param>

@@ -1,4 +1,5 @@
 using System.Globalization;
+using SetupAudit.Changes;
 using SetupAudit.Datums;
 
 namespace SetupAudit.Findings.Causes;
@@ -6,36 +7,31 @@ namespace SetupAudit.Findings.Causes;
 /// <summary>The causes that take a value from the wrong place: another register, an older state, another tool's length,
 /// axes swapped.</summary>
 internal sealed class OtherOffset(
-    string name, double together, Func<CauseQuestion, OffsetKey, IEnumerable<Guess>> guesses) : ICauseModel
+    string name, Manner manner, double together, Func<OffsetKey, double> share,
+    Func<CauseQuestion, OffsetKey, IEnumerable<Guess>> guesses) : ICauseModel
 {
     public string Name => name;
 
+    public Manner Manner => manner;
+
     public double Together => together;
+
+    public double Share(OffsetKey key) => share(key);
 
     public IEnumerable<Guess> Guesses(CauseQuestion question, OffsetKey key) => guesses(question, key);
 
     /// <summary>Another register's values were copied here, or what was meant for another was set here.</summary>
-    public static OtherOffset Register { get; } = new("other-register", 0.85, (question, key) =>
+    public static OtherOffset Register { get; } = new("other-register", Manner.Typed, 0.85, _ => 0.9, (question, key) =>
     {
         if (!key.IsDatum) return [];
         var others = question.Table.Registers
             .Where(register => register != key.Register && !register.IsCommon && !register.IsG92)
             .Select(register => OffsetKey.Datum(register, key.Axis)).ToList();
-        var guesses = new List<Guess>();
-        foreach (var other in others)
-        {
-            if (question.Table.Value(other) is { } stands && stands != 0m)
-                guesses.Add(new Guess(
-                    (double)stands, 0, 0, 0.5 / others.Count, $"the value that stands in {other.Register}"));
-            if (question.Usual(other) is { } usual)
-                guesses.Add(new Guess(
-                    (double)usual.Location, 1, 0, 0.5 / others.Count, $"the usual value of {other.Register}"));
-        }
-        return guesses;
+        return others.SelectMany(other => FromRegister(question, other, 1.0 / others.Count));
     });
 
     /// <summary>An older state came back, to the last digit: of another job, or of before this setup.</summary>
-    public static OtherOffset Older { get; } = new("older-values", 0.7, (question, key) =>
+    public static OtherOffset Older { get; } = new("older-values", Manner.Afterwards, 0.7, _ => 0.9, (question, key) =>
     {
         var before = question.Setup.Before.Value(key);
         var older = question.Case.Past.Where(value => value.Key == key && value.Value != 0m)
@@ -46,55 +42,91 @@ internal sealed class OtherOffset(
     });
 
     /// <summary>The surface was touched, or the tool is called, with another tool's length.</summary>
-    public static OtherOffset ToolLength { get; } = new("other-tool-length", 0.02, (question, key) =>
-        key.IsTool ? OtherTools(question, key) : key.Axis == Axis.Z ? LengthDifferences(question, key) : []);
+    public static OtherOffset ToolLength { get; } = new(
+        "other-tool-length", Manner.AtTheTouch, 0.02, key => key.IsTool ? 0.4 : 0.6, (question, key) =>
+            Shares.IsLength(key) ? OtherTools(question, key) : Shares.IsZ(key) ? LengthDifferences(question, key) : []);
 
     /// <summary>Two axes' values in each other's place.</summary>
-    public static OtherOffset AxesSwapped { get; } = new("axes-swapped", 0.9, (question, key) =>
+    public static OtherOffset AxesSwapped { get; } = new(
+        "axes-swapped", Manner.Typed, 0.9, key => Shares.IsXy(key) ? 0.9 : 0.2, (question, key) =>
+            !key.IsDatum || key.Axis is not (Axis.X or Axis.Y or Axis.Z)
+                ? []
+                : new[] { Axis.X, Axis.Y, Axis.Z }.Where(axis => axis != key.Axis)
+                    .SelectMany(axis => FromAxis(question, key, OffsetKey.Datum(key.Register, axis))));
+
+    private static IEnumerable<Guess> FromRegister(CauseQuestion question, OffsetKey other, double weight)
     {
-        if (!key.IsDatum || key.Axis is not (Axis.X or Axis.Y or Axis.Z)) return [];
-        return new[] { Axis.X, Axis.Y, Axis.Z }.Where(axis => axis != key.Axis)
-            .Select(axis => (Axis: axis, Expected: question.Expected(OffsetKey.Datum(key.Register, axis))))
-            .Where(other => !double.IsNaN(other.Expected))
-            // X and Y are neighbours on every screen and paper; Z is seldom mistaken for either.
-            .Select(other => new Guess(other.Expected, 1, 0, key.Axis != Axis.Z && other.Axis != Axis.Z ? 0.8 : 0.2,
-                $"the value of {other.Axis}"));
-    });
+        var stood = question.Setup.Before.Value(other);
+        foreach (var value in new[] { question.Table.Value(other), stood }.Distinct())
+            if (value is { } known && known != 0m)
+                yield return new Guess((double)known, 0, 0, 0.4 * weight, value == stood
+                    ? $"the value that stood in {other.Register}"
+                    : $"the value that stands in {other.Register}");
+        if (question.Usual(other) is { } usual)
+            yield return new Guess((double)usual.Location, 1, 0, 0.4 * weight, $"the usual value of {other.Register}")
+            {
+                VariesAs = usual,
+            };
+    }
+
+    private static IEnumerable<Guess> FromAxis(CauseQuestion question, OffsetKey key, OffsetKey other)
+    {
+        // X and Y are neighbours on every screen and paper; Z is seldom mistaken for either.
+        var weight = Shares.IsXy(key) && Shares.IsXy(other) ? 0.85 : Shares.IsXy(key) ? 0.15 : 0.5;
+        if (question.Usual(other) is { } usual)
+            yield return new Guess((double)usual.Location, 1, 0, weight / 2, $"the value of {other.Axis}")
+            {
+                VariesAs = usual,
+            };
+        foreach (var value in new[] { question.Intended(other), Kept(question, other) }.OfType<double>().Distinct())
+            yield return new Guess(value, 0, 0, weight / 2, $"the value of {other.Axis}");
+    }
+
+    // Where only one of the two was mistaken, the other still stands, and the copy is exact.
+    private static double? Kept(CauseQuestion question, OffsetKey other) =>
+        question.Table.Value(other) is { } stands ? (double)stands : null;
 
     private static IEnumerable<Guess> OtherTools(CauseQuestion question, OffsetKey key)
     {
-        var others = question.Table.Tools.Where(tool => tool != key.Tool)
-            .Select(tool => (Tool: tool, Value: question.Table.Value(OffsetKey.OfTool(tool, key.Part))))
-            .Where(other => other.Value is not null and not 0m).ToList();
+        var others = Lengths(question.Table, key.Part).Where(item => item.Tool != key.Tool).ToList();
         foreach (var (tool, value) in others)
         {
-            yield return new Guess(
-                (double)value.GetValueOrDefault(), 0, 0, 0.5 / others.Count, $"the value of T{tool}");
-            yield return new Guess(
-                (double)value.GetValueOrDefault(), 1, 0, 0.5 / others.Count, $"the value of T{tool}");
+            yield return new Guess(value, 0, 0, 0.5 / others.Count, $"the value of T{tool}");
+            yield return new Guess(value, 0, question.FromMm(Remeasured), 0.5 / others.Count, $"the value of T{tool}");
         }
     }
+
+    // In mm: the same tool measured again.
+    private const double Remeasured = 0.01;
 
     // With the wrong length in force the surface lies off by the difference of the two lengths.
     private static IEnumerable<Guess> LengthDifferences(CauseQuestion question, OffsetKey key)
     {
         var expected = question.Expected(key);
-        var lengths = question.Table.Tools
-            .Select(tool => (Tool: tool, Value: question.Table.Value(OffsetKey.OfTool(tool, ToolPart.Length))))
-            .Where(item => item.Value is not null and not 0m)
-                .Select(item => (item.Tool, Value: (double)item.Value.GetValueOrDefault())).ToList();
+        var lengths = Lengths(question.Table, ToolPart.Length);
         if (double.IsNaN(expected) || lengths.Count < 2) yield break;
-        var probe = lengths.Where(item => item.Tool == question.Machine.ProbeTool).ToList();
-        var right = probe.Count > 0 ? probe : lengths;
-        var pairs = right.SelectMany(
-            item => lengths.Where(other => other.Tool != item.Tool).Select(other => (item, other))).Take(200).ToList();
-        foreach (var (item, other) in pairs)
+        var probe = question.Machine.ProbeTool;
+        var hasProbe = lengths.Exists(item => item.Tool == probe);
+        foreach (var (touching, right) in lengths)
         {
-            var difference = other.Value - item.Value;
-            foreach (var shift in new[] { difference, -difference })
-                yield return new Guess(
-                    expected + shift, 1, 0, 0.5 / pairs.Count,
-                        $"the length of T{other.Tool} in place of T{item.Tool}'s");
+            // What touches is the probe, where the machine has one, and else any tool.
+            var weight = !hasProbe ? 1.0 / lengths.Count : touching == probe ? 0.6 : 0.4 / (lengths.Count - 1);
+            foreach (var (assumed, wrong) in lengths)
+            {
+                if (assumed == touching) continue;
+                var says = $"the length of T{assumed} in place of T{touching}'s";
+                var each = weight / (lengths.Count - 1);
+                yield return new Guess(expected + right - wrong, 1, 0, 0.8 * each, says);
+                // Where lengths are kept the other way round.
+                yield return new Guess(expected + wrong - right, 1, 0, 0.2 * each, says);
+            }
         }
     }
+
+    private static List<(int Tool, double Value)> Lengths(OffsetTable table, ToolPart part) =>
+    [
+        .. table.Tools.Select(tool => (tool, Value: table.Value(OffsetKey.OfTool(tool, part))))
+            .Where(item => item.Value is not null and not 0m)
+            .Select(item => (item.tool, (double)item.Value.GetValueOrDefault())),
+    ];
 }

@@ -20,23 +20,25 @@ public sealed class ImplausibleJump : IRule
         foreach (var key in Keys(setupCase))
             if (setupCase.Setup.After.Value(key) is { } value && plausibility.IsImplausible(key, value)
                 && plausibility.Of(key) is { } usual)
-                yield return Finding(setupCase, key, value, usual, ranking.Rank(key, value));
+                yield return Finding(setupCase, key, value, ranking.Rank(key, value),
+                    usual.Location, Jump.Says(setupCase, value, usual, plausibility.ProgramOf(key)));
     }
 
-    /// <summary>The linear axes of the registers that the programs cut in; where no program is known, of those that
-    /// were set.</summary>
+    /// <summary>The linear axes of the registers that the programs cut in; where no program is known, or the text of
+    /// one, of those that were set.</summary>
     private static IEnumerable<OffsetKey> Keys(SetupCase setupCase)
     {
         var cut = setupCase.Programs.SelectMany(use => use.Scope?.Registers ?? [])
             .Where(scope => scope.Cuts != false).Select(scope => scope.Register).ToHashSet();
-        if (setupCase.Programs.Count == 0)
+        if (setupCase.Programs.All(use => use.Scope is null))
             cut.UnionWith(setupCase.Setup.Changes.Where(change => change.Key.IsDatum && !change.IsFirstSight)
                 .Select(change => change.Key.Register));
         return setupCase.Setup.After.States.Keys.Where(key => key.IsLinear && cut.Contains(key.Register));
     }
 
     private Finding Finding(
-        SetupCase setupCase, OffsetKey key, decimal value, Usual usual, IReadOnlyList<Cause> causes) => new()
+        SetupCase setupCase, OffsetKey key, decimal value, IReadOnlyList<Cause> causes, decimal usual, string says) =>
+            new()
         {
             Id = $"{setupCase.Setup.Id}/{Name}/{key}",
             Rule = Name,
@@ -46,9 +48,8 @@ public sealed class ImplausibleJump : IRule
             Register = key.Register,
             Axis = key.Axis,
             Value = value,
-            Expected = Jump.Rounded(usual.Location, setupCase),
-            Message = $"{key.Axis} of {key.Register} stands at {Jump.Says(setupCase, value, usual)}; "
-            + $"{Jump.Likeliest(causes)}.",
+            Expected = Jump.Rounded(usual, setupCase),
+            Message = $"{key.Axis} of {key.Register} stands at {says}; {Jump.Likeliest(causes)}.",
             AtUtc = setupCase.Setup.JudgedUtc ?? setupCase.Setup.OpenedUtc,
             Evidence = Jump.Evidence(setupCase, key),
             Causes = causes,

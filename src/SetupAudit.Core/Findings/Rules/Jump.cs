@@ -14,19 +14,19 @@ internal static class Jump
 
     /// <summary>"-298.204 mm, 20.000 mm above the usual -318.204 of 5 earlier setups of O2041, which spread by 0.021
     /// mm".</summary>
-    public static string Says(SetupCase setupCase, decimal value, Usual usual)
+    public static string Says(SetupCase setupCase, decimal value, Usual usual, ProgramUse? use)
     {
         var unit = Length.ShortName(setupCase.Machine.Units);
         var distance = value - usual.Location;
         var apart = $"{Text(Rounded(Math.Abs(distance), setupCase))} {unit} {(distance > 0 ? "above" : "below")}";
-        return $"{Text(value)} {unit}, {apart} {Basis(setupCase, usual, unit)}";
+        return $"{Text(value)} {unit}, {apart} {Basis(setupCase, usual, unit, use)}";
     }
 
-    private static string Basis(SetupCase setupCase, Usual usual, string unit)
+    private static string Basis(SetupCase setupCase, Usual usual, string unit, ProgramUse? use)
     {
         var location = Text(Rounded(usual.Location, setupCase));
         if (usual.Count == 0) return $"the middle of the setup sheet's range, {location}";
-        var program = setupCase.Programs.Count > 0 ? $" of {setupCase.Programs[0].Program}" : "";
+        var program = use is null ? "" : $" of {use.Program}";
         var spread = Text(Rounded((decimal)usual.Spread, setupCase));
         return $"the usual {location} of {usual.Count} earlier setups{program}, which spread by about {spread} {unit}";
     }

@@ -34,7 +34,7 @@ public sealed class ToolJump : IRule
     {
         var tools = setupCase.Programs.SelectMany(use => use.Scope?.Tools ?? [])
             .SelectMany(tool => new[] { tool.Tool, tool.Length ?? tool.Tool, tool.Diameter ?? tool.Tool }).ToHashSet();
-        if (setupCase.Programs.Count == 0)
+        if (setupCase.Programs.All(use => use.Scope is null))
             tools.UnionWith(setupCase.Setup.Changes.Where(change => change.Key.IsTool && !change.IsFirstSight)
                 .Select(change => change.Key.Tool));
         return tools;
@@ -58,7 +58,7 @@ public sealed class ToolJump : IRule
             Value = value,
             Expected = Jump.Rounded(usual.Location, setupCase),
             Message = $"{ToolPartName.Of(key.Part)} of T{key.Tool} stands at "
-                + $"{Jump.Says(setupCase, value, usual)}; {Jump.Likeliest(causes)}.",
+                + $"{Jump.Says(setupCase, value, usual, plausibility.ProgramOf(key))}; {Jump.Likeliest(causes)}.",
             AtUtc = moment,
             Evidence = Jump.Evidence(setupCase, key),
             Causes = causes,
