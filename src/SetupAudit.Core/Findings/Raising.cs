@@ -65,6 +65,15 @@ internal static class Raising
     public static string Told(this SetupCase setupCase, DateTimeOffset momentUtc, DateTimeOffset otherUtc) =>
         ShopTime.Near(momentUtc, otherUtc, setupCase.Shop);
 
+    /// <summary>
+    /// The moment a setup is judged at with these programs: one that came to hand later is judged when it did.
+    /// </summary>
+    public static DateTimeOffset JudgedWith(this IEnumerable<ProgramUse> uses, DateTimeOffset judgedUtc)
+    {
+        var handedUtc = uses.Select(use => (DateTimeOffset?)use.AtUtc).Min();
+        return handedUtc > judgedUtc ? handedUtc.Value : judgedUtc;
+    }
+
     /// <summary>The moment the setup is judged at; null while rules that rest on absence have nothing to say.</summary>
     public static DateTimeOffset? JudgedAt(this SetupCase setupCase) =>
         setupCase.Setup.Judged == Judgement.NotYet ? null : setupCase.Setup.JudgedUtc;

@@ -7,6 +7,9 @@ namespace SetupAudit.Findings;
 /// <param name="FromUtc">Not before this; null where the moment itself is known, or nothing was known before.</param>
 /// <param name="AtUtc">Not after this; the moment itself where a print-out tells it.</param>
 /// <param name="How">In words: print-out, dump, program.</param>
-/// <param name="Certain">By the moment the setup is judged at; else it may have come only after it.</param>
 internal sealed record SetMark(
-    OffsetKey Key, DateTimeOffset? FromUtc, DateTimeOffset AtUtc, string How, bool Certain, SourceLine Source);
+    OffsetKey Key, DateTimeOffset? FromUtc, DateTimeOffset AtUtc, string How, SourceLine Source)
+{
+    /// <summary>A change that only a later dump shows may still have been made in time.</summary>
+    public bool MayBeBy(DateTimeOffset momentUtc) => AtUtc <= momentUtc || FromUtc < momentUtc;
+}

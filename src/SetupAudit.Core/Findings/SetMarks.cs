@@ -5,23 +5,27 @@ using SetupAudit.Setups;
 namespace SetupAudit.Findings;
 
 /// <summary>
-/// What a setup set, up to the moment it is judged at. A first sight sets nothing, nor does a touch that found no
+/// What a setup set, up to a moment. A first sight sets nothing, nor does a touch that found no
 /// surface, a Z raised and put back, a loss of memory or its return.
 /// </summary>
 internal static class SetMarks
 {
     private const string SurfaceNotFound = "surface-not-found";
 
-    public static IReadOnlyList<SetMark> Of(SetupCase setupCase)
+    /// <summary>What may have been set by the moment the setup is judged at; all of it while it is not.</summary>
+    public static IReadOnlyList<SetMark> Of(SetupCase setupCase) =>
+        Until(setupCase, setupCase.JudgedAt() ?? DateTimeOffset.MaxValue);
+
+    /// <summary>What may have been set by a moment, in order.</summary>
+    public static IReadOnlyList<SetMark> Until(SetupCase setupCase, DateTimeOffset momentUtc)
     {
         var setup = setupCase.Setup;
-        var byUtc = setupCase.JudgedAt() ?? DateTimeOffset.MaxValue;
-        var touches = setup.Touches.Where(touch => !touch.Missed && touch.AtUtc <= byUtc)
-            .Select(touch => new SetMark(touch.Key, null, touch.AtUtc, "print-out", true, touch.Source));
-        // A change that only a later dump shows may still have been made in time.
-        var changes = setup.Changes.Concat(setup.Adjustments)
-            .Where(change => Earliest(change) < byUtc && Sets(setup, change))
-            .Select(change => Mark(change, byUtc));
+        var touches = setup.Touches.Where(touch => !touch.Missed && touch.AtUtc <= momentUtc)
+            .Select(touch => new SetMark(touch.Key, null, touch.AtUtc, "print-out", touch.Source));
+        var changes = from change in setup.Changes.Concat(setup.Adjustments)
+                      let mark = Mark(change)
+                      where mark.MayBeBy(momentUtc) && Sets(setup, change)
+                      select mark;
         return [.. touches.Concat(changes).OrderBy(mark => mark.AtUtc).ThenBy(mark => mark.Key)];
     }
 
@@ -58,17 +62,12 @@ internal static class SetMarks
                     && alarm.Register == key.Register && alarm.Axis == key.Axis)
                 .Select(alarm => alarm.AtUtc));
 
-    private static DateTimeOffset Earliest(Change change) =>
-        change.Touched ? change.ToUtc : change.ByUtc ?? change.FromUtc ?? change.ToUtc;
-
-    private static SetMark Mark(Change change, DateTimeOffset byUtc)
+    private static SetMark Mark(Change change)
     {
         var toldUtc = change.Touched ? change.ToUtc : change.ByUtc;
-        return new SetMark(
-            change.Key, toldUtc is null ? change.FromUtc : null, toldUtc ?? change.ToUtc, How(change),
-            (toldUtc ?? change.ToUtc) <= byUtc, change.BySource is not null && toldUtc is not null
-                ? change.BySource
-                : change.Source);
+        return toldUtc is { } atUtc
+            ? new SetMark(change.Key, null, atUtc, How(change), change.BySource ?? change.Source)
+            : new SetMark(change.Key, change.FromUtc, change.ToUtc, How(change), change.Source);
     }
 
     private static string How(Change change) => change switch

@@ -20,37 +20,48 @@ internal sealed class AxisNotSet : IRule
 
     public IEnumerable<Finding> Judge(SetupCase setupCase)
     {
-        if (setupCase.JudgedAt() is not { } atUtc) return [];
-        var marks = SetMarks.Of(setupCase);
-        var begun = marks.Where(mark => mark.Key.IsDatum && mark.Key.Register.HoldsDatum())
-            .GroupBy(mark => mark.Key.Register).OrderBy(group => group.Key).ToList();
-        var set = marks.Select(mark => mark.Key).ToHashSet();
-        var axes = begun.SelectMany(group => AskedAxes.Of(setupCase, group.Key)
-            .Where(asked => !set.Contains(asked.Key))
-            .Select(asked => Found(setupCase, asked, [.. group], atUtc)));
-        return setupCase.Machine.ZFromToolLengths ? axes.Concat(Lengths(setupCase, begun, set, atUtc)) : axes;
+        if (setupCase.JudgedAt() is not { } judgedUtc) return [];
+        var marks = SetMarks.Until(setupCase, DateTimeOffset.MaxValue);
+        var registers = marks.Where(mark => mark.Key.IsDatum && mark.Key.Register.HoldsDatum())
+            .Select(mark => mark.Key.Register).Distinct().Order();
+        var axes = from register in registers
+                   from asked in AskedAxes.Of(setupCase, register)
+                   select Found(setupCase, asked, key => key.IsDatum && key.Register == register, marks, judgedUtc);
+        var lengths = setupCase.Machine.ZFromToolLengths ? Lengths(setupCase, marks, judgedUtc) : [];
+        return axes.Concat(lengths).OfType<Finding>();
     }
 
     /// <summary>Where Z comes from tool lengths, a new part asks for every called tool's length.</summary>
-    private IEnumerable<Finding> Lengths(
-        SetupCase setupCase, List<IGrouping<Register, SetMark>> begun, HashSet<OffsetKey> set, DateTimeOffset atUtc)
+    private IEnumerable<Finding?> Lengths(
+        SetupCase setupCase, IReadOnlyList<SetMark> marks, DateTimeOffset judgedUtc)
     {
         var part = setupCase.Machine.IsLathe ? ToolPart.Z : ToolPart.Length;
         foreach (var tools in setupCase.CalledTools())
         {
             var key = OffsetKey.OfTool(tools.Key, part);
             var uses = tools.Select(called => called.Use).Distinct().ToList();
-            var marks = begun.Where(group => uses.Exists(use => IsCutIn(use, group.Key)))
-                .SelectMany(group => group).OrderBy(mark => mark.AtUtc).ToList();
-            if (marks.Count == 0 || set.Contains(key) || uses.Exists(use => use.SetsItself(key))) continue;
+            if (uses.Exists(use => use.SetsItself(key))) continue;
             if (tools.All(called => called.Tool.Tool == setupCase.Machine.ProbeTool)) continue;
             var asked = new AskedAxis(key)
             {
                 Programs = uses,
                 Evidence = [.. tools.Select(called => called.Use.Line(called.Tool.Line)).OfType<SourceLine>()],
             };
-            yield return Found(setupCase, asked, marks, atUtc);
+            yield return Found(setupCase, asked,
+                begun => begun.IsDatum && uses.Exists(use => IsCutIn(use, begun.Register)), marks, judgedUtc);
         }
+    }
+
+    /// <summary>Null where nothing of the register was set by then, or the axis itself was.</summary>
+    private Finding? Found(
+        SetupCase setupCase, AskedAxis asked, Func<OffsetKey, bool> isBegun, IReadOnlyList<SetMark> marks,
+        DateTimeOffset judgedUtc)
+    {
+        var atUtc = asked.Programs.Concat(OfSheets(setupCase, asked)).JudgedWith(judgedUtc);
+        var by = marks.Where(mark => mark.MayBeBy(atUtc)).ToList();
+        if (by.Exists(mark => mark.Key == asked.Key)) return null;
+        var begun = by.Where(mark => isBegun(mark.Key)).ToList();
+        return begun.Count == 0 ? null : Found(setupCase, asked, begun, atUtc);
     }
 
     private Finding Found(SetupCase setupCase, AskedAxis asked, List<SetMark> marks, DateTimeOffset atUtc)

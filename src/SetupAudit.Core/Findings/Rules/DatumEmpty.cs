@@ -17,10 +17,21 @@ internal sealed class DatumEmpty : IRule
 
     public IEnumerable<Finding> Judge(SetupCase setupCase)
     {
-        if (setupCase.JudgedAt() is not { } atUtc) return [];
-        return setupCase.CutRegisters().GroupBy(cut => cut.Register).OrderBy(group => group.Key)
-            .SelectMany(group => InRegister(setupCase, group.Key, [.. group], atUtc));
+        if (setupCase.JudgedAt() is not { } judgedUtc) return [];
+        return from cut in setupCase.CutRegisters()
+               group cut by cut.Register into cuts
+               orderby cuts.Key
+               let atUtc = cuts.Select(cut => cut.Use).JudgedWith(judgedUtc)
+               where !IsSetBetween(setupCase, cuts.Key, judgedUtc, atUtc)
+               from finding in InRegister(setupCase, cuts.Key, [.. cuts], atUtc)
+               select finding;
     }
+
+    // A program that came to hand later may find set what was empty when cutting started with another.
+    private static bool IsSetBetween(
+        SetupCase setupCase, Register register, DateTimeOffset judgedUtc, DateTimeOffset atUtc) =>
+        atUtc > judgedUtc && SetMarks.Until(setupCase, atUtc).Any(mark =>
+            mark.AtUtc > judgedUtc && mark.Key.IsDatum && mark.Key.Register == register);
 
     private IEnumerable<Finding> InRegister(
         SetupCase setupCase, Register register, List<CutRegister> cuts, DateTimeOffset atUtc)

@@ -17,13 +17,17 @@ internal sealed class DatumFromEarlier : IRule
 
     public IEnumerable<Finding> Judge(SetupCase setupCase)
     {
-        if (setupCase.JudgedAt() is not { } atUtc) return [];
-        var touched = SetMarks.Of(setupCase).Where(mark => mark.Key.IsDatum)
-            .Select(mark => mark.Key.Register).ToHashSet();
-        return setupCase.CutRegisters().Where(cut => !touched.Contains(cut.Register) && !SetsAll(cut))
-            .GroupBy(cut => cut.Register).OrderBy(group => group.Key)
-            .Where(group => !setupCase.IsFixed(group.Key) && !IsEmptyLathe(setupCase, group.Key))
-            .Select(group => Found(setupCase, group.Key, [.. group], atUtc));
+        if (setupCase.JudgedAt() is not { } judgedUtc) return [];
+        var marks = SetMarks.Until(setupCase, DateTimeOffset.MaxValue).Where(mark => mark.Key.IsDatum)
+            .ToLookup(mark => mark.Key.Register);
+        return from cut in setupCase.CutRegisters()
+               where !SetsAll(cut)
+               group cut by cut.Register into cuts
+               orderby cuts.Key
+               let atUtc = cuts.Select(cut => cut.Use).JudgedWith(judgedUtc)
+               where !marks[cuts.Key].Any(mark => mark.MayBeBy(atUtc))
+                   && !setupCase.IsFixed(cuts.Key) && !IsEmptyLathe(setupCase, cuts.Key)
+               select Found(setupCase, cuts.Key, [.. cuts], atUtc);
     }
 
     private Finding Found(SetupCase setupCase, Register register, List<CutRegister> cuts, DateTimeOffset atUtc)

@@ -16,7 +16,8 @@ internal sealed class Lifted : IRule
     public bool RestsOnOrder => true;
 
     public IEnumerable<Finding> Judge(SetupCase setupCase) =>
-        setupCase.Setup.Lifts.OrderBy(lift => lift.RaisedUtc).ThenBy(lift => lift.Key)
+        setupCase.Setup.Lifts.Where(lift => !IsOfMassLoss(setupCase.Setup, lift))
+            .OrderBy(lift => lift.RaisedUtc).ThenBy(lift => lift.Key)
             .Select(lift => Found(setupCase, lift)).OfType<Finding>();
 
     private Finding? Found(SetupCase setupCase, Lift lift)
@@ -75,6 +76,10 @@ internal sealed class Lifted : IRule
             Value = value,
             Expected = lift.Start,
         };
+
+    // A Z that fell to zero with all others was not raised.
+    private static bool IsOfMassLoss(Setup setup, Lift lift) =>
+        setup.MassLosses.Any(loss => loss.AtUtc == lift.RaisedUtc && loss.What == "registers");
 
     private static string What(SetupCase setupCase, Lift lift) =>
         $"{Words.Begin(Words.Name(lift.Key))} was raised by "

@@ -14,12 +14,19 @@ internal sealed class ToolNotSet : IRule
 
     public IEnumerable<Finding> Judge(SetupCase setupCase)
     {
-        if (setupCase.JudgedAt() is not { } atUtc) return [];
+        if (setupCase.JudgedAt() is not { } judgedUtc) return [];
         return from tools in setupCase.CalledTools()
                let key = Empty(setupCase, tools.Key)
                where key is not null && !tools.Any(called => called.Use.SetsItself(key.Value))
+               let atUtc = tools.Select(called => called.Use).JudgedWith(judgedUtc)
+               where !IsSetBetween(setupCase, tools.Key, judgedUtc, atUtc)
                select Found(setupCase, key.Value, [.. tools], atUtc);
     }
+
+    // A tool measured after cutting started with one program is in time for the next that calls it.
+    private static bool IsSetBetween(SetupCase setupCase, int tool, DateTimeOffset judgedUtc, DateTimeOffset atUtc) =>
+        atUtc > judgedUtc && SetMarks.Until(setupCase, atUtc).Any(mark =>
+            mark.AtUtc > judgedUtc && mark.Key.IsTool && mark.Key.Tool == tool);
 
     private Finding Found(SetupCase setupCase, OffsetKey key, List<CalledTool> tools, DateTimeOffset atUtc)
     {

@@ -73,6 +73,16 @@ public sealed class AxisNotSetTests
         Assert.Single(Corner().Changed("G54.Z", "07:31", "07:40", -317.9m).CuttingAt("07:30").Found(Rule));
 
     [Fact]
+    public void A_program_that_came_to_hand_later_is_judged_when_it_did()
+    {
+        CaseBuilder Second() => new CaseBuilder().Held("G54", -1, -2, -3).Held("G55", -4, -5, -6)
+            .Program("O1", program => program.Cuts("G54")).Program("O2", program => program.Cuts("G55").Handed("09:00"))
+            .Touched("G55.X", "08:10", -14m).Touched("G55.Y", "08:10", -15m).CuttingAt("07:30");
+        Assert.Equal(When.At("09:00"), Assert.Single(Second().Found(Rule)).AtUtc);
+        Assert.Empty(Second().Touched("G55.Z", "08:30", -16m).Found(Rule));
+    }
+
+    [Fact]
     public void Nothing_is_missing_while_the_setup_goes_on() => Assert.Empty(Corner().Found(Rule));
 
     [Fact]

@@ -87,6 +87,15 @@ public sealed class DatumEmptyTests
         Assert.Empty(new CaseBuilder().Held("G54", 0, 0, 0).Program("O2041").Found(Rule));
 
     [Fact]
+    public void A_register_that_was_set_before_a_later_program_came_to_hand_is_not_empty()
+    {
+        CaseBuilder Second() => new CaseBuilder().Held("G54", -1, -2, -3).Held("G55", 0, 0, 0).CuttingAt("07:30")
+            .Program("O1", program => program.Cuts("G54")).Program("O2", program => program.Cuts("G55").Handed("09:00"));
+        Assert.Equal(When.At("09:00"), Assert.Single(Second().Found(Rule)).AtUtc);
+        Assert.Empty(Second().Touched("G55.X", "08:30", -14m).Found(Rule));
+    }
+
+    [Fact]
     public void With_z_from_tool_lengths_x_and_y_at_zero_are_empty() =>
         Assert.Single(Cutting().Machine(machine => machine with { ZFromToolLengths = true })
             .Held("G54.X", 0).Held("G54.Y", 0).Found(Rule));

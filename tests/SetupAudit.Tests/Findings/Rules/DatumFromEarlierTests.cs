@@ -50,6 +50,16 @@ public sealed class DatumFromEarlierTests
             Assert.Single(TwoVises().LastCut("G55", program, title: title, othersSince: others).Found(Rule)).Severity);
 
     [Fact]
+    public void A_program_that_came_to_hand_later_is_judged_when_it_did()
+    {
+        CaseBuilder Second(string touched) => new CaseBuilder().Held("G54", -1, -2, -3).Held("G55", -4, -5, -6)
+            .Program("O1", program => program.Cuts("G54")).Program("O2", program => program.Cuts("G55").Handed("09:00"))
+            .Touched("G54.X", "07:10", -11m).Touched("G55.X", touched, -14m).CuttingAt("07:30");
+        Assert.Empty(Second("08:30").Found(Rule));
+        Assert.Equal(When.At("09:00"), Assert.Single(Second("09:30").Found(Rule)).AtUtc);
+    }
+
+    [Fact]
     public void A_register_that_only_parks_is_not_meant() =>
         Assert.Empty(new CaseBuilder().Held("G59", -1, -2, -3)
             .Program("O2041", program => program.Parks("G59")).CuttingAt("07:30").Found(Rule));

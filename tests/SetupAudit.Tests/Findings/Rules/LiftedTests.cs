@@ -60,6 +60,10 @@ public sealed class LiftedTests
     }
 
     [Fact]
+    public void A_z_that_fell_to_zero_with_all_others_was_not_raised() =>
+        Assert.Empty(Up(-318.2m, "07:28").Lost("07:19", "registers", 5, 6).CuttingAt("07:30").Found(Rule));
+
+    [Fact]
     public void A_setup_without_a_lift_has_none() =>
         Assert.Empty(new CaseBuilder().Held("G54.Z", -318m).Touched("G54.Z", "07:10", -268m).CuttingAt("07:20").Found(Rule));
 }

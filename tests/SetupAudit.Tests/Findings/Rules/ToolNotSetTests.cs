@@ -66,6 +66,16 @@ public sealed class ToolNotSetTests
     }
 
     [Fact]
+    public void A_tool_measured_before_a_later_program_came_to_hand_is_set()
+    {
+        CaseBuilder Second() => new CaseBuilder().Held("T9.length", 0m).CuttingAt("07:30")
+            .Program("O1", program => program.Cuts("G54"))
+            .Program("O2", program => program.Cuts("G54").Tool(9, 9).Handed("09:00"));
+        Assert.Equal(When.At("09:00"), Assert.Single(Second().Found(Rule)).AtUtc);
+        Assert.Empty(Second().Touched("T9.length", "08:30", 80m).Found(Rule));
+    }
+
+    [Fact]
     public void Nothing_is_said_while_the_setup_goes_on() =>
         Assert.Empty(new CaseBuilder().Held("T3.length", 0m).Program("O2041", program => program.Tool(3)).Found(Rule));
 }
