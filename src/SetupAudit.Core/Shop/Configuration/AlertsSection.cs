@@ -32,7 +32,7 @@ internal static class AlertsSection
     [
         new("Host", Values.Text) { IsRequired = true },
         new("Port", Port, "6514"),
-        new("Protocol", Values.Words("tcp", "udp"), "tcp"),
+        new("Protocol", Values.Words("tcp", "udp", "tls"), "tcp"),
     ]);
 
     public static ObjectShape Shape { get; } = new("an object such as { \"Severity\": \"high\" }",
