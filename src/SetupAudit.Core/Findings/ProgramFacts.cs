@@ -41,7 +41,7 @@ internal static class ProgramFacts
     public static bool Cuts(this ProgramUse use) => use.Scope?.Registers.Any(scope => scope.Cuts != false) == true;
 
     /// <summary>Whether nothing it calls is unknown.</summary>
-    public static bool IsWhole(this ProgramUse use) => use.Scope is { Missing.Count: 0 };
+    public static bool IsWhole(this ProgramUse use) => use.Scope is { IsWhole: true };
 
     /// <summary>A line of the program's own text; null where its text is not known.</summary>
     public static SourceLine? Line(this ProgramUse use, int line) =>

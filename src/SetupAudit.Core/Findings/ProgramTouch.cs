@@ -12,7 +12,7 @@ internal static class ProgramTouch
     public static bool? Calls(ProgramUse? use, OffsetKey key)
     {
         if (use?.Scope is not { } scope) return null;
-        var whole = scope.Missing.Count == 0 ? false : (bool?)null;
+        var whole = scope.IsWhole ? false : (bool?)null;
         if (key.IsTool)
         {
             var number = key.Tool;
@@ -34,6 +34,6 @@ internal static class ProgramTouch
         if (use.SetsItself(key) || scope.Writes.Any(write => write.Writes(key))) return true;
         // A block may name its register by a number that only the control knows.
         var may = scope.Writes.Any(write => write.MayWrite(key)) || scope.Probing.Any(move => move.MaySet(key));
-        return may || scope.Missing.Count > 0 ? null : false;
+        return may || scope.Missing.Count > 0 || scope.IsCutShort ? null : false;
     }
 }

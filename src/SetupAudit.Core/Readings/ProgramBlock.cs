@@ -54,6 +54,9 @@ internal sealed class ProgramBlock
 
     public ReadOnlySpan<int> MCodes => _mCodes.AsSpan(0, _mCount);
 
+    /// <summary>A G code was worked out from parameters.</summary>
+    public bool HasReckonedCode { get; private set; }
+
     /// <summary>Whether it has a G or M word.</summary>
     public bool HasCodes => _gCount + _mCount > 0;
 
@@ -62,7 +65,7 @@ internal sealed class ProgramBlock
     public void Begin(int line)
     {
         Line = line;
-        IsConditional = IsPercent = HasFault = false;
+        IsConditional = IsPercent = HasFault = HasReckonedCode = false;
         Label = GoTo = null;
         Name = Comment = null;
         Flow = ProgramFlowWord.None;
@@ -79,6 +82,7 @@ internal sealed class ProgramBlock
         {
             case 'G':
                 _gCodes[_gCount++] = Tenths(word.Value);
+                HasReckonedCode |= word.RestsOnParameters;
                 break;
             case 'M':
                 _mCodes[_mCount++] = word.Value is null ? UnknownCode : word.Whole ?? NoCode;

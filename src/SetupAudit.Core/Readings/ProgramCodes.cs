@@ -23,6 +23,8 @@ internal static class ProgramCodes
     public const int PresetSuspend = 922;
     public const int PresetRestore = 923;
 
+    private const int FirstOwn = 1000;
+
     /// <summary>The motion a code puts in force; null where it puts none.</summary>
     public static ProgramMotion? MotionOf(int code, bool isLathe) => code switch
     {
@@ -64,9 +66,14 @@ internal static class ProgramCodes
     };
 
     /// <summary>
-    /// Reference points (G27 to G30), a tool measured by the machine (G37), machine coordinates (G53).
+    /// Codes of three digits call programs of the control's maker or of the shop: what those do is not known.
     /// </summary>
-    public static bool MovesElsewhere(int code) => code is 270 or 280 or 290 or 300 or 370 or 530;
+    public static bool IsOwn(int code) => code >= FirstOwn;
+
+    /// <summary>
+    /// Reference points (G27 to G30), a tool measured by the machine (G37), machine coordinates (G53), own programs.
+    /// </summary>
+    public static bool MovesElsewhere(int code) => code is 270 or 280 or 290 or 300 or 370 or 530 || IsOwn(code);
 
     /// <summary>
     /// Whether the code moves the origin or turns the axes, so that what a position reads is not known.

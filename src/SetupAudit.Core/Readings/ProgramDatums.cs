@@ -6,13 +6,13 @@ namespace SetupAudit.Readings;
 /// <summary>The part of a block that sets datums, tool offsets and parameters.</summary>
 internal sealed class ProgramDatums(
     MachineConfig machine, ProgramModes modes, ProgramFlow flow, ProgramPosition position, ProgramPreset preset,
-    ProgramStretches stretches, ProgramFaults faults)
+    ProgramStretches stretches, ProgramFaults faults, ProgramLimits limits)
 {
     private const int AxisCount = 6;
     private const int TripFirst = 5061;
 
     private readonly ProgramEntry _entry = new(machine, modes, faults);
-    private readonly ProgramWrites _writes = new(faults);
+    private readonly ProgramWrites _writes = new(faults, limits);
 
     public int Count => _writes.Count;
 

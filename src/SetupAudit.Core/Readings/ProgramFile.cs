@@ -12,6 +12,7 @@ internal sealed class ProgramFile(MachineConfig machine, ProgramDigest digest)
     public const int SubprogramsMost = 1_000;
 
     private readonly ProgramFaults _faults = new();
+    private readonly ProgramLimits _limits = new();
     private readonly ProgramProbingCalls _probingCalls = new(machine);
     private readonly List<ProgramPart> _ended = [];
     private ProgramBlockReader? _reader;
@@ -139,7 +140,7 @@ internal sealed class ProgramFile(MachineConfig machine, ProgramDigest digest)
         _ended.Add(part);
     }
 
-    private ProgramRun NewRun(bool isFirst) => new(machine, _faults, _probingCalls, isFirst);
+    private ProgramRun NewRun(bool isFirst) => new(machine, _faults, _limits, _probingCalls, isFirst);
 
     /// <summary>
     /// Copies a line without blanks and line number, in upper case, and gives how many bytes that is.

@@ -25,6 +25,12 @@ internal sealed class ProgramFlow(ExpressionParameters parameters)
     /// <summary>Whether the block in hand may be jumped over.</summary>
     public bool IsConditional => _open.Count > 0 || _jumped is not null || _isLost;
 
+    /// <summary>Whether the block in hand may run more than once, as far as is known yet.</summary>
+    public bool IsInLoop => _isLost || _open.Exists(stretch => stretch.IsLoop);
+
+    /// <summary>Whether another way than the one being read leads past the block in hand.</summary>
+    public bool IsForked => _isLost || _jumped is not null || _open.Exists(stretch => !stretch.IsLoop);
+
     /// <summary>Whether a jump ahead waits for its label: the program goes on there, even behind its end.</summary>
     public bool AwaitsLabel => _awaited.Count > 0;
 
@@ -82,17 +88,21 @@ internal sealed class ProgramFlow(ExpressionParameters parameters)
     {
         if (_jumped is null || !_awaited.Remove(label)) return false;
         Forget(_jumped);
-        if (_awaited.Count == 0 && !_isLost) _jumped = null;
+        // What was forgotten need not be forgotten again at the next label.
+        _jumped = _awaited.Count > 0 || _isLost ? new ProgramAssignments() : null;
         return true;
     }
 
     /// <summary>
     /// The end of the program. A label that never came lies before its jump: the blocks between ran more than once.
     /// </summary>
-    public void Finish(ProgramMark first)
+    /// <returns>Whether any blocks may have run more than once that were not known to.</returns>
+    public bool Finish()
     {
         while (_open.Count > 0) End();
-        if (_awaited.Count > 0 || _isLost) OnDoubt(first, _whole);
+        var isDoubtful = _awaited.Count > 0 || _isLost;
+        if (isDoubtful) OnDoubt(default, _whole);
+        return isDoubtful;
     }
 
     private void Begin(ProgramMark mark, bool isLoop)

@@ -51,7 +51,10 @@ internal sealed class ProgramMoves(
     public void Move(ProgramBlock block)
     {
         var axes = AxesOf(block);
-        if (modes.Motion == ProgramMotion.Cycle) Drill(block, axes);
+        // G12 and G13 cut a round pocket where the tool stands: common practice (no source).
+        var isPocket = !machine.IsLathe && (block.HasG(120) || block.HasG(130));
+        if (isPocket) stretches.Move(block.Line, axes, feeds: true);
+        else if (modes.Motion == ProgramMotion.Cycle) Drill(block, axes);
         else if (axes != 0 || IsArc(block)) MoveStraight(block, axes);
     }
 
@@ -100,7 +103,8 @@ internal sealed class ProgramMoves(
     private void MoveStraight(ProgramBlock block, int axes)
     {
         var isAsCalled = modes.Motion == ProgramMotion.AsCalled;
-        stretches.Move(block.Line, axes, modes.Motion == ProgramMotion.Feed || IsTurningCycle(block), isAsCalled);
+        var feeds = modes.Motion == ProgramMotion.Feed || IsTurningCycle(block);
+        stretches.Move(block.Line, axes, feeds, isAsCalled);
         foreach (var word in block.Words)
             if (TryAxis(word, out var axis, out var adds))
                 Advance(axis, ProgramScale.Of(modes.Coordinate(word, axis)), adds);

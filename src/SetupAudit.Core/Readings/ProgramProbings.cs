@@ -3,10 +3,8 @@ namespace SetupAudit.Readings;
 /// <summary>
 /// Gathers a program's probing moves and calls, and takes distances back where they turn out to be doubtful.
 /// </summary>
-internal sealed class ProgramProbings(ProgramFaults faults)
+internal sealed class ProgramProbings(ProgramFaults faults, ProgramLimits limits)
 {
-    public const int ListedMost = 10_000;
-
     private readonly List<(ProbingMove Move, ProgramReads? Reads)> _drafts = [];
     private bool _isFull;
 
@@ -14,14 +12,14 @@ internal sealed class ProgramProbings(ProgramFaults faults)
 
     public void Add(ProbingMove move, ProgramReads? reads)
     {
-        if (_drafts.Count < ListedMost)
+        if (limits.TakeProbing())
         {
             _drafts.Add((move, reads));
             return;
         }
         if (!_isFull)
             faults.AddLimit(move.Line, 1,
-                $"the program probes more than {ListedMost} times; what comes from here on is not listed");
+                $"the file probes more than {ProgramLimits.ProbingsMost} times; what comes from here on is not listed");
         _isFull = true;
     }
 

@@ -132,13 +132,14 @@ public sealed class ProgramReader : IDisposable
         if (!_plain.TryRead(text, room, out length, out var kept)) return false;
         if (_plain.Label >= 0 && run.IsAwaited(_plain.Label)) return false;
         _digest.KeepLine(kept);
-        run.Move(_plain, ++_lines);
+        CountLine();
+        run.Move(_plain, _lines);
         return true;
     }
 
     private void ReadLine(ReadOnlySpan<byte> line)
     {
-        _lines++;
+        CountLine();
         if (line.Length <= WordScanner.LineMostBytes) _file.Take(line, _lines);
         else
         {
@@ -176,7 +177,7 @@ public sealed class ProgramReader : IDisposable
         text[..Math.Min(room, text.Length)].CopyTo(_carried.AsSpan(_carriedLength));
         _carriedLength += Math.Min(room, text.Length);
         if (text.Length <= room) return;
-        _lines++;
+        CountLine();
         TakeLong(_carried);
         _isLong = true;
         _carriedLength = 0;
@@ -191,6 +192,12 @@ public sealed class ProgramReader : IDisposable
         EndLine();
         text = PassLineEnd(text[end..]);
         return true;
+    }
+
+    // A file of gigabytes may have more lines than are counted.
+    private void CountLine()
+    {
+        if (_lines < int.MaxValue) _lines++;
     }
 
     private void EndLine()

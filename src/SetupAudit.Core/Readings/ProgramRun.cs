@@ -25,18 +25,20 @@ internal sealed class ProgramRun
     private bool _callsAtMoves;
     private bool _callsLocally;
 
-    public ProgramRun(MachineConfig machine, ProgramFaults faults, ProgramProbingCalls probingCalls, bool isFirst)
+    public ProgramRun(
+        MachineConfig machine, ProgramFaults faults, ProgramLimits limits, ProgramProbingCalls probingCalls,
+        bool isFirst)
     {
         _machine = machine;
         _probingCalls = probingCalls;
         Modes = new ProgramModes(machine);
-        _probings = new ProgramProbings(faults);
+        _probings = new ProgramProbings(faults, limits);
         _flow = new ProgramFlow(new ExpressionParameters()) { OnDoubt = Doubt };
-        _stretches = new ProgramStretches(machine.ProbeTool, faults);
-        _selection = new ProgramSelection(machine, Modes, _position, _stretches);
+        _stretches = new ProgramStretches(machine.ProbeTool, faults, limits);
+        _selection = new ProgramSelection(machine, Modes, _flow, _position, _stretches);
         _moves = new ProgramMoves(machine, Modes, _position, _stretches);
         _preset = new ProgramPreset(_flow, _position, isFirst);
-        _datums = new ProgramDatums(machine, Modes, _flow, _position, _preset, _stretches, faults);
+        _datums = new ProgramDatums(machine, Modes, _flow, _position, _preset, _stretches, faults, limits);
     }
 
     public ProgramModes Modes { get; }
@@ -74,6 +76,7 @@ internal sealed class ProgramRun
     {
         if (!_flow.Arrive(label)) return;
         HasEnded = false;
+        _stretches.Join(isLast: !_flow.IsForked);
         ForgetPlace();
     }
 
@@ -112,8 +115,8 @@ internal sealed class ProgramRun
     /// <summary>Closes the lists: nothing more is run.</summary>
     public void Finish()
     {
-        _flow.Finish(default);
-        (Steps, Writes, Probing) = (_stretches.Finish(), _datums.List(), _probings.List());
+        var isDoubtful = _flow.Finish();
+        (Steps, Writes, Probing) = (_stretches.Finish(isDoubtful), _datums.List(), _probings.List());
     }
 
     private void BeginFlow(ProgramBlock block)
@@ -122,16 +125,25 @@ internal sealed class ProgramRun
         var mark = new ProgramMark(_datums.Count, _probings.Count);
         var isLoop = block.Flow.HasFlag(ProgramFlowWord.LoopBegins);
         if (isLoop) _flow.BeginLoop(mark);
-        if (block.Flow.HasFlag(ProgramFlowWord.BranchBegins)) _flow.BeginBranch(mark);
+        if (block.Flow.HasFlag(ProgramFlowWord.BranchBegins))
+        {
+            _flow.BeginBranch(mark);
+            _stretches.Fork();
+        }
         if (isLoop) ForgetPlace();
     }
 
     private void EndFlow(ProgramBlock block)
     {
-        if (block.Flow.HasFlag(ProgramFlowWord.GoTo)) _flow.Jump(block.GoTo);
+        if (block.Flow.HasFlag(ProgramFlowWord.GoTo))
+        {
+            _flow.Jump(block.GoTo);
+            _stretches.Fork();
+        }
         if ((block.Flow & (ProgramFlowWord.LoopEnds | ProgramFlowWord.BranchEnds)) != 0)
         {
             _flow.End();
+            _stretches.Join(isLast: !_flow.IsForked);
             ForgetPlace();
         }
         var isSure = !block.IsConditional && !block.Flow.HasFlag(ProgramFlowWord.If);
@@ -168,6 +180,7 @@ internal sealed class ProgramRun
         {
             if (!ProgramCodes.TakesAxes(code, _machine.IsLathe)) continue;
             isTaken = true;
+            if (ProgramCodes.IsOwn(code)) _flow.ForgetShared();
             // Reference points and machine coordinates lie anywhere in the register's own.
             if (ProgramCodes.MovesElsewhere(code))
                 _position.Forget(_moves.AxesOf(block) is var axes and not 0 ? axes : ProgramAxes.All);

@@ -20,4 +20,16 @@ public sealed record ProgramScope
 
     /// <summary>Calls nest deeper, or run longer, than is followed: the lists hold what was seen up to there.</summary>
     public bool IsCutShort { get; init; }
+
+    /// <summary>
+    /// It cuts, or may cut, in a register that it works out while it runs or that a program left which was not read: of
+    /// no register is it known that it is not cut in.
+    /// </summary>
+    public bool MayCutAnywhere { get; init; }
+
+    /// <summary>It changes to a tool that it works out while it runs.</summary>
+    public bool MayCallAnyTool { get; init; }
+
+    /// <summary>Whether all that it does is known: a register or tool that is not listed is not called.</summary>
+    public bool IsWhole => Missing.Count == 0 && !IsCutShort && !MayCutAnywhere && !MayCallAnyTool;
 }

@@ -5,7 +5,7 @@ namespace SetupAudit.Readings;
 
 /// <summary>The part of a block that changes tools, calls their offsets and selects registers.</summary>
 internal sealed class ProgramSelection(
-    MachineConfig machine, ProgramModes modes, ProgramPosition position, ProgramStretches stretches)
+    MachineConfig machine, ProgramModes modes, ProgramFlow flow, ProgramPosition position, ProgramStretches stretches)
 {
     private const int ToolChange = 6;
     private const int TurretPlaces = 100;
@@ -13,7 +13,7 @@ internal sealed class ProgramSelection(
     private const int FirstRegister = 540;
     private const int ExtendedRegister = 541;
 
-    private int? _staged;
+    private ProgramWord? _staged;
 
     /// <summary>A tool change: T alone only stages a tool, M6 changes to it.</summary>
     public void TakeTool(ProgramBlock block)
@@ -21,11 +21,10 @@ internal sealed class ProgramSelection(
         if (block.Last('T') is { } word)
         {
             if (machine.IsLathe) TakeTurret(block, word);
-            else _staged = word.Whole is >= 0 and { } number ? number : null;
+            else _staged = word;
         }
         if (machine.IsLathe || !block.HasM(ToolChange)) return;
-        stretches.Change(block.Line, _staged);
-        position.Forget(ProgramAxes.All);
+        Change(block, _staged?.Whole is >= 0 and { } number ? number : null, _staged?.RestsOnParameters == true);
     }
 
     /// <summary>H and D, where they are no arguments of a call and no data.</summary>
@@ -48,9 +47,9 @@ internal sealed class ProgramSelection(
         foreach (var code in block.GCodes)
         {
             if (code == ExtendedRegister || (code == FirstRegister && TakesPlace(block)))
-                Select(block, Extended(block));
-            else if (ProgramCodes.RegisterOf(code) is { } register) Select(block, register);
-            else if (code == ProgramBlock.UnknownCode) Select(block, null);
+                Select(block, Extended(block), block.First('P')?.RestsOnParameters == true);
+            else if (ProgramCodes.RegisterOf(code) is { } register) Select(block, register, block.HasReckonedCode);
+            else if (code == ProgramBlock.UnknownCode) Select(block, null, isReckoned: true);
         }
     }
 
@@ -60,15 +59,21 @@ internal sealed class ProgramSelection(
         var (tool, offset) = word.Whole is >= TurretPlaces and { } both
             ? (both / TurretPlaces, both % TurretPlaces)
             : (word.Whole, 0);
-        stretches.Change(block.Line, tool);
+        Change(block, tool, word.RestsOnParameters);
         if (offset > 0) stretches.CallLength(block.Line, offset);
-        position.Forget(ProgramAxes.All);
     }
 
-    private void Select(ProgramBlock block, Register? register)
+    private void Change(ProgramBlock block, int? tool, bool isReckoned)
     {
+        position.Forget(ProgramAxes.All);
+        stretches.Change(block.Line, isReckoned && flow.IsInLoop ? null : tool, isReckoned);
+    }
+
+    private void Select(ProgramBlock block, Register? register, bool isReckoned)
+    {
+        if (isReckoned && flow.IsInLoop) register = null;
         if (register is null || register != stretches.Register) position.Forget(ProgramAxes.All);
-        stretches.Select(block.Line, register, unknown: register is null);
+        stretches.Select(block.Line, register, isReckoned);
     }
 
     private static Register? Extended(ProgramBlock block) =>

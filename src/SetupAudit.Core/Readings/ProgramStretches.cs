@@ -6,16 +6,12 @@ namespace SetupAudit.Readings;
 /// Gathers a program's stretches, each under one register and one tool, and its calls. Moves only mark the stretch in
 /// hand, so that a million of them cost no memory.
 /// </summary>
-internal sealed class ProgramStretches(int? probeTool, ProgramFaults faults)
+internal sealed class ProgramStretches(int? probeTool, ProgramFaults faults, ProgramLimits limits)
 {
-    /// <summary>
-    /// More stretches than any program has; what follows is merged into those of the same register and tool.
-    /// </summary>
-    public const int StepsMost = 10_000;
-
     private const int OffsetsMost = 100;
 
     private readonly List<ProgramStep> _steps = [];
+    private readonly List<StepKey> _keys = [];
     private readonly Dictionary<StepKey, int> _places = [];
     private readonly List<int> _lengths = [];
     private readonly List<int> _diameters = [];
@@ -29,6 +25,10 @@ internal sealed class ProgramStretches(int? probeTool, ProgramFaults faults)
     private int _axes;
     private long _lowest = long.MaxValue;
     private bool _isFull;
+    private StepKey _forkKey;
+    private bool _isForked;
+    private bool _hasOtherRegister;
+    private bool _hasOtherTool;
 
     public Register? Register => _key.Register;
 
@@ -36,34 +36,51 @@ internal sealed class ProgramStretches(int? probeTool, ProgramFaults faults)
 
     public bool HasMoves => _axes != 0 || _feeds || _asCalled;
 
-    /// <summary>Whether anything was gathered yet.</summary>
-    public bool IsEmpty => _steps.Count == 0 && !HasContent;
-
     private bool HasContent => HasMoves || _selected || _changed || _lengths.Count + _diameters.Count > 0;
 
     /// <summary>Whether the tool in the spindle is the probe, as far as the program says.</summary>
     public bool IsProbing => probeTool is { } probe && _key.Tool == probe;
 
-    /// <summary>
-    /// A register was selected; null with <paramref name="unknown"/> where the program does not say which.
-    /// </summary>
-    public void Select(int line, Register? register, bool unknown)
+    /// <summary>A register was selected; null where the program does not say which.</summary>
+    /// <param name="isReckoned">It was worked out from parameters: in a loop it would be another each time.</param>
+    public void Select(int line, Register? register, bool isReckoned)
     {
-        var key = _key with { Register = register, RegisterUnknown = unknown };
+        var key = _key with { Register = register, RegisterUnknown = register is null, RegisterReckoned = isReckoned };
         if (key != _key && (_selected || HasMoves)) Flush();
         Touch(line);
-        _key = key;
+        Put(key);
         _selected = true;
     }
 
     /// <summary>A tool was changed to; null where the program does not say which.</summary>
-    public void Change(int line, int? tool)
+    public void Change(int line, int? tool, bool isReckoned)
     {
-        var key = _key with { Tool = tool, ToolUnknown = tool is null };
+        var key = _key with { Tool = tool, ToolUnknown = tool is null, ToolReckoned = isReckoned };
         if (key != _key && (_changed || HasMoves || _lengths.Count + _diameters.Count > 0)) Flush();
         Touch(line);
-        _key = key;
+        Put(key);
         _changed = true;
+    }
+
+    /// <summary>From here on another way leads through the program.</summary>
+    public void Fork()
+    {
+        if (_isForked) return;
+        (_isForked, _forkKey, _hasOtherRegister, _hasOtherTool) = (true, _key, false, false);
+    }
+
+    /// <summary>
+    /// The ways come together: where a register was selected or a tool changed to on one of them only, it is not known
+    /// which is in force.
+    /// </summary>
+    public void Join(bool isLast)
+    {
+        if (!_isForked) return;
+        if (_hasOtherRegister || _hasOtherTool) Flush();
+        if (_hasOtherRegister) _key = _key with { Register = null, RegisterUnknown = true };
+        if (_hasOtherTool) _key = _key with { Tool = null, ToolUnknown = true };
+        _isForked = false;
+        if (!isLast) Fork();
     }
 
     public void CallLength(int line, int offset) => CallOffset(line, _lengths, offset);
@@ -103,13 +120,30 @@ internal sealed class ProgramStretches(int? probeTool, ProgramFaults faults)
             CallsInFull = inFull,
             CutsIfCalledCutting = feeds && !IsProbing,
         });
-        _key = default;
+        Put(default);
     }
 
-    public IReadOnlyList<ProgramStep> Finish()
+    /// <param name="doubtReckoned">
+    /// Blocks ran more than once: a register or tool that was worked out from parameters may have been any.
+    /// </param>
+    public IReadOnlyList<ProgramStep> Finish(bool doubtReckoned)
     {
         Flush();
+        for (var index = 0; doubtReckoned && index < _steps.Count; index++)
+        {
+            if (_keys[index].RegisterReckoned)
+                _steps[index] = _steps[index] with { Register = null, RegisterUnknown = true };
+            if (_keys[index].ToolReckoned) _steps[index] = _steps[index] with { Tool = null, ToolUnknown = true };
+        }
         return _steps.AsReadOnly();
+    }
+
+    private void Put(StepKey key)
+    {
+        _key = key;
+        if (!_isForked) return;
+        _hasOtherRegister |= key.Register != _forkKey.Register || key.RegisterUnknown != _forkKey.RegisterUnknown;
+        _hasOtherTool |= key.Tool != _forkKey.Tool || key.ToolUnknown != _forkKey.ToolUnknown;
     }
 
     private void CallOffset(int line, List<int> offsets, int offset)
@@ -148,25 +182,26 @@ internal sealed class ProgramStretches(int? probeTool, ProgramFaults faults)
 
     private void Add(StepKey key, ProgramStep step)
     {
-        var isSameAgain = _steps.Count > 0 && step.Calls is null && _lastKey == key;
-        if (!isSameAgain && _steps.Count < StepsMost)
+        var isSameAgain = step.Calls is null && _lastKey == key;
+        _lastKey = key;
+        if (!isSameAgain && limits.TakeStep())
         {
-            _places[key] = _steps.Count;
-            _steps.Add(step);
-            _lastKey = key;
+            Append(key, step);
             return;
         }
         if (!isSameAgain && !_isFull)
             faults.AddLimit(step.Line, 1,
-                $"the program has more than {StepsMost} stretches; those from here on are merged with earlier ones");
+                $"the file has more than {ProgramLimits.StepsMost} stretches; from here on they are merged");
         _isFull |= !isSameAgain;
         if (_places.TryGetValue(key, out var place)) _steps[place] = Merge(_steps[place], step);
-        else if (_steps.Count < StepsMost * 2)
-        {
-            _places[key] = _steps.Count;
-            _steps.Add(step);
-        }
-        _lastKey = key;
+        else if (limits.TakeNewStep()) Append(key, step);
+    }
+
+    private void Append(StepKey key, ProgramStep step)
+    {
+        _places[key] = _steps.Count;
+        _steps.Add(step);
+        _keys.Add(key);
     }
 
     private static ProgramStep Merge(ProgramStep first, ProgramStep next) => first with
@@ -180,5 +215,6 @@ internal sealed class ProgramStretches(int? probeTool, ProgramFaults faults)
     };
 
     private readonly record struct StepKey(
-        Register? Register, bool RegisterUnknown, int? Tool, bool ToolUnknown, string? Calls);
+        Register? Register, bool RegisterUnknown, bool RegisterReckoned, int? Tool, bool ToolUnknown, bool ToolReckoned,
+        string? Calls);
 }

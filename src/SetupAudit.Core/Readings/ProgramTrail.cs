@@ -20,6 +20,7 @@ internal sealed class ProgramTrail(ProgramShelf shelf, DateTimeOffset moment)
     private readonly List<ProgramWrite> _writes = [];
     private readonly List<ProbingMove> _probing = [];
     private readonly List<string> _missing = [];
+    private readonly HashSet<string> _missed = new(StringComparer.Ordinal);
     private readonly List<ProgramText> _running = [];
     private readonly List<ProgramText> _texts = [];
     private readonly HashSet<ProgramText> _followed = new(ReferenceEqualityComparer.Instance);
@@ -28,6 +29,7 @@ internal sealed class ProgramTrail(ProgramShelf shelf, DateTimeOffset moment)
     private int _steps;
     private int _topLine;
     private bool _isCutShort;
+    private bool _mayCallAnyTool;
 
     /// <summary>
     /// A program begins in G54, where M2 and M30 leave every control (RS274/NGC 3.6.1), and with the tool that is in
@@ -47,6 +49,8 @@ internal sealed class ProgramTrail(ProgramShelf shelf, DateTimeOffset moment)
             Missing = _missing.AsReadOnly(),
             Texts = _texts.AsReadOnly(),
             IsCutShort = _isCutShort,
+            MayCutAnywhere = _scopes.MayCutAnywhere,
+            MayCallAnyTool = _mayCallAnyTool,
         };
     }
 
@@ -66,6 +70,7 @@ internal sealed class ProgramTrail(ProgramShelf shelf, DateTimeOffset moment)
             List(text, ref write, ref probe, step.Calls is null ? step.Line - 1 : step.Line, inForce);
             if (_running.Count == 1) _topLine = step.Line;
             inForce = inForce.With(step);
+            _mayCallAnyTool |= step.ToolUnknown;
             if (step.Calls is null) Take(text, step, inForce);
             else inForce = Call(text, step, inForce);
         }
@@ -122,7 +127,7 @@ internal sealed class ProgramTrail(ProgramShelf shelf, DateTimeOffset moment)
 
     private ProgramInForce Miss(string name, ProgramInForce inForce)
     {
-        if (!_missing.Contains(name, StringComparer.Ordinal) && _missing.Count < ListedMost) _missing.Add(name);
+        if (_missing.Count < ListedMost && _missed.Add(name)) _missing.Add(name);
         return Doubt(inForce);
     }
 

@@ -3,10 +3,8 @@ namespace SetupAudit.Readings;
 /// <summary>
 /// Gathers the offsets that a program sets, and takes a value back where another way through the program doubts it.
 /// </summary>
-internal sealed class ProgramWrites(ProgramFaults faults)
+internal sealed class ProgramWrites(ProgramFaults faults, ProgramLimits limits)
 {
-    public const int ListedMost = 10_000;
-
     private readonly List<Draft> _drafts = [];
     private bool _isFull;
 
@@ -14,14 +12,14 @@ internal sealed class ProgramWrites(ProgramFaults faults)
 
     public void Add(ProgramWrite write, ProgramReads? reads, bool placeRests)
     {
-        if (_drafts.Count < ListedMost)
+        if (limits.TakeWrite())
         {
             _drafts.Add(new Draft(write, reads, placeRests));
             return;
         }
         if (!_isFull)
             faults.AddLimit(write.Line, 1,
-                $"the program sets more than {ListedMost} offsets; those from here on are not listed");
+                $"the file sets more than {ProgramLimits.WritesMost} offsets; those from here on are not listed");
         _isFull = true;
     }
 

@@ -101,20 +101,24 @@ public sealed class ProgramFaultTests
     public void Lists_are_bounded_and_say_so()
     {
         var writes = Programs.Read(string.Concat(Enumerable.Repeat("G10 L2 P1 X1.\n", 20_000)));
-        Assert.Equal(ProgramWrites.ListedMost, writes.Writes.Count);
-        Assert.StartsWith("10001:1 the program sets more than 10000 offsets", Programs.Faults(writes), StringComparison.Ordinal);
+        Assert.Equal(ProgramLimits.WritesMost, writes.Writes.Count);
+        Assert.StartsWith("10001:1 the file sets more than 10000 offsets", Programs.Faults(writes), StringComparison.Ordinal);
 
         var probing = Programs.Read(string.Concat(Enumerable.Repeat("G38.2 Z-1.\n", 20_000)));
-        Assert.Equal(ProgramProbings.ListedMost, probing.Probing.Count);
-        Assert.StartsWith("10001:1 the program probes more than 10000 times", Programs.Faults(probing), StringComparison.Ordinal);
+        Assert.Equal(ProgramLimits.ProbingsMost, probing.Probing.Count);
+        Assert.StartsWith("10001:1 the file probes more than 10000 times", Programs.Faults(probing), StringComparison.Ordinal);
 
         var steps = Programs.Read(string.Concat(Enumerable.Repeat("G54 G0 X1.\nG55 X1.\n", 20_000)) + "G54 G1 X1.\nG59 X1.\n");
-        Assert.Equal(ProgramStretches.StepsMost + 1, steps.Steps.Count);
-        Assert.StartsWith("10001:1 the program has more than 10000 stretches", Programs.Faults(steps), StringComparison.Ordinal);
+        Assert.Equal(ProgramLimits.StepsMost + 1, steps.Steps.Count);
+        Assert.StartsWith("10001:1 the file has more than 10000 stretches", Programs.Faults(steps), StringComparison.Ordinal);
         var shelf = new ProgramShelf();
         shelf.Add(steps);
         Assert.Equal("G54 cuts, G55 parks, G59 cuts",
             Programs.Registers(shelf.Scope(steps.Program, Programs.Modified) ?? throw new InvalidOperationException()));
+
+        var many = Programs.Read(string.Concat(Enumerable.Range(1, 30)
+            .Select(number => $"O{number}\n" + string.Concat(Enumerable.Repeat("G10 L2 P1 X1.\n", 1_000)))));
+        Assert.Equal(ProgramLimits.WritesMost, many.Writes.Count + many.Subprograms.Sum(sub => sub.Writes.Count));
 
         var programs = Programs.Read(string.Concat(Enumerable.Range(1, 3000).Select(number => $"O{number}\nG54\nM99\n")));
         Assert.Equal(ProgramFile.SubprogramsMost, programs.Subprograms.Count);

@@ -47,6 +47,8 @@ public sealed class ProgramReaderTests
     [InlineData("G54 P7\nG1 X1.\nM30\n", "G54.1 P7 cuts")]
     [InlineData("G54 G82 X1. Y1. Z-5. R2. P500 F100\nM30\n", "G54 cuts")]
     [InlineData("G59.3 G1 X1.\nM30\n", "G59.3 cuts")]
+    [InlineData("G54 G13 I10. F100\nM30\n", "G54 cuts")]
+    [InlineData("G54 G1 F100\nG325 X1. Y2.\nM30\n", "G54 parks")]
     [InlineData("G1 X1.\nM30\n", "G54 cuts")]
     [InlineData("G54\nM30\nG55 G1 X1.\n", "G54 parks")]
     [InlineData("%\nG54\n%\nG55 G1 X1.\n", "G54 parks")]

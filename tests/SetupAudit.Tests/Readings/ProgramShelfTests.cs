@@ -50,6 +50,30 @@ public sealed class ProgramShelfTests
         Assert.Empty(scope.Missing);
     }
 
+    [Theory]
+    // A register that a loop works out is another each time round; so is one that only one way selects.
+    [InlineData("G55 G0 X1.\n#1=1\nWHILE [#1 LE 24] DO1\nG54.1 P#1\nG1 X5.\n#1=#1+1\nEND1\n", "G55 may cut")]
+    [InlineData("G55 G0 X1.\n#1=1\nN10 G54.1 P#1\nG1 X5.\n#1=#1+1\nIF [#1 LE 24] GOTO 10\n", "G55 may cut")]
+    [InlineData("#1=7\nG54.1 P#1\nG1 X5.\n", "G54.1 P7 cuts")]
+    [InlineData("#14=55\nG#14 G1 X5.\n", "G55 cuts")]
+    [InlineData("G56 G0 X1.\nG#4014 G1 X5.\n", "G56 may cut")]
+    [InlineData("G54 G0 X1.\nIF [#1 EQ 1] GOTO 10\nG55\nN10 G1 X5.\n", "G54 may cut, G55 may cut")]
+    [InlineData("G54 G0 X1.\nIF [#1 EQ 1] GOTO 10\nG54 X2.\nN10 G1 X5.\n", "G54 cuts")]
+    [InlineData("G54 G0 X1.\nIF [#1 EQ 1] GOTO 10\nG55\nN10 G54 G1 X5.\n", "G54 cuts, G55 parks")]
+    [InlineData("G54 G0 X1.\nO10 if [#1 EQ 1]\nG55\nO10 endif\nG1 X5.\n", "G54 may cut, G55 may cut")]
+    [InlineData("T24 M6\nG54 G0 X1.\nIF [#1 EQ 1] GOTO 10\nT3 M6\nN10 G1 X5.\n", "G54 cuts")]
+    public void A_register_that_depends_on_the_way_through_is_not_known(string program, string registers) =>
+        Assert.Equal(registers, Programs.Registers(program));
+
+    [Fact]
+    public void A_scope_is_whole_only_where_every_register_and_tool_is_known()
+    {
+        Assert.True(Programs.Scope("G54 T3 M6\nG1 X5.\n").IsWhole);
+        Assert.False(Programs.Scope("G54 T#1 M6\nG1 X5.\n").IsWhole);
+        Assert.False(Programs.Scope("G54.1 P#1\nG1 X5.\n").IsWhole);
+        Assert.False(Programs.Scope("G54 G1 X5.\nM98 P5\n").IsWhole);
+    }
+
     [Fact]
     public void A_program_that_calls_itself_ends()
     {
