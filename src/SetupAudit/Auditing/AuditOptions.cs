@@ -18,4 +18,6 @@ public sealed record AuditOptions
 
     /// <summary>Told how far long work is; null where nobody looks.</summary>
     public IProgress<AuditProgress>? Progress { get; init; }
+
+    internal FoldLimits Limits { get; init; } = new();
 }

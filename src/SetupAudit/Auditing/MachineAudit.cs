@@ -11,11 +11,6 @@ namespace SetupAudit.Auditing;
 /// </summary>
 internal sealed class MachineAudit
 {
-    // In a long fold: how much may wait to be recorded, how far states on disk lie apart, and those in memory.
-    private const int WeightMost = 20_000;
-    private const int KeptApart = 5_000;
-    private const int CheckpointsApart = 1_000;
-
     private readonly ShopConfig _shop;
     private readonly MachineConfig _machine;
     private readonly AuditStore _store;
@@ -25,6 +20,7 @@ internal sealed class MachineAudit
     private readonly KeptStates _kept;
     private readonly Checkpoints _checkpoints = new();
     private readonly IProgress<AuditProgress>? _progress;
+    private readonly FoldLimits _limits;
     private MachineState? _state;
     private MachineState? _boundary;
     private DateTimeOffset _fromUtc;
@@ -37,7 +33,7 @@ internal sealed class MachineAudit
     {
         (_shop, _machine, _store, _timeLine) = (options.Shop, machine, store, timeLine);
         Shelves = shelves;
-        _progress = options.Progress;
+        (_progress, _limits) = (options.Progress, options.Limits);
         _derivation = new Derivation(_shop, machine, shelves.Programs, shelves.Sheets, shelves.ToLoad);
         _rows = new DerivedRows(machine);
         _kept = new KeptStates(machine.Name, store);
@@ -79,7 +75,7 @@ internal sealed class MachineAudit
             if (next.OpenedHere && await AtBoundaryAsync(state, changes, because, token) is { } handed)
                 next = Fold(handed, sighting);
             _state = state = next;
-            if (++_folded % CheckpointsApart != 0) continue;
+            if (++_folded % _limits.CheckpointsApart != 0) continue;
             _progress?.Report(new AuditProgress(_machine.Name, "folding", _folded));
             _state = state = await RelievedAsync(state, changes, because, token);
             _checkpoints.Add(state);
@@ -128,7 +124,7 @@ internal sealed class MachineAudit
         MachineState state, List<DerivedChange> changes, string because, CancellationToken token)
     {
         var before = state;
-        if (_folded - _foldedAtKept >= KeptApart)
+        if (_folded - _foldedAtKept >= _limits.KeptApart)
         {
             state = await RecordedAsync(state, changes, because, token);
             await KeepAsync(state, token);
@@ -140,7 +136,7 @@ internal sealed class MachineAudit
 
     private Task<MachineState> RelievedAsync(
         MachineState state, List<DerivedChange> changes, string because, CancellationToken token) =>
-        FoldScope.Weight(state) >= WeightMost
+        FoldScope.Weight(state) >= _limits.Weight
             ? RecordedAsync(state, changes, because, token)
             : Task.FromResult(state);
 

@@ -49,6 +49,8 @@ internal sealed class AuditBench : IDisposable
 
     public string Version { get; set; } = "1.0";
 
+    public FoldLimits Limits { get; set; } = new();
+
     public static CancellationToken Token => TestContext.Current.CancellationToken;
 
     public string Folder => _share.Folder;
@@ -76,6 +78,7 @@ internal sealed class AuditBench : IDisposable
             ConfigurationSha256 = Convert.ToHexStringLower(SHA256.HashData(bytes)),
             ProgramVersion = Version,
             Command = "once",
+            Limits = Limits,
         };
     }
 

@@ -11,15 +11,20 @@ public sealed class OrderTests
 {
     private static readonly IReadOnlyList<(string Name, string Text, string Modified)> Files = [.. Story()];
 
+    // How much is held and kept on the way must not matter either.
+    private static readonly Gen<FoldLimits> Limits = Gen.Select(Gen.Int[1, 40], Gen.Int[1, 20], Gen.Int[1, 10],
+        (weight, kept, checkpoints) => new FoldLimits { Weight = weight, KeptApart = kept, CheckpointsApart = checkpoints });
+
     [Fact]
     public async Task Any_order_of_arrival_in_any_number_of_runs_derives_the_same()
     {
         var expected = await AllAtOnceAsync();
         Assert.True(expected.Count > 40);
-        var order = Gen.Select(Gen.Shuffle(Enumerable.Range(0, Files.Count).ToArray()), Gen.Int[1, 6], (files, runs) => (files, runs));
+        var order = Gen.Select(Gen.Shuffle(Enumerable.Range(0, Files.Count).ToArray()), Gen.Int[1, 6], Limits,
+            (files, runs, limits) => (files, runs, limits));
         await order.SampleAsync(async pick =>
         {
-            using var bench = new AuditBench();
+            using var bench = new AuditBench { Limits = pick.limits };
             foreach (var some in pick.files.Chunk((Files.Count + pick.runs - 1) / pick.runs))
             {
                 foreach (var index in some) Write(bench, index);
@@ -34,10 +39,11 @@ public sealed class OrderTests
     public async Task A_stop_in_the_middle_of_any_write_is_made_good_by_the_next_run()
     {
         var expected = await AllAtOnceAsync();
-        var stops = Gen.Select(Gen.Shuffle(Enumerable.Range(0, Files.Count).ToArray()), Gen.Int[1, 30].Array[1, 4], (files, writes) => (files, writes));
+        var stops = Gen.Select(Gen.Shuffle(Enumerable.Range(0, Files.Count).ToArray()), Gen.Int[1, 30].Array[1, 4], Limits,
+            (files, writes, limits) => (files, writes, limits));
         await stops.SampleAsync(async pick =>
         {
-            using var bench = new AuditBench();
+            using var bench = new AuditBench { Limits = pick.limits };
             var some = pick.files.Chunk((Files.Count + pick.writes.Length - 1) / pick.writes.Length).ToList();
             for (var run = 0; run < some.Count; run++)
             {
