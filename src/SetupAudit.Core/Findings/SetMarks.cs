@@ -16,6 +16,12 @@ internal static class SetMarks
     public static IReadOnlyList<SetMark> Of(SetupCase setupCase) =>
         Until(setupCase, setupCase.JudgedAt() ?? DateTimeOffset.MaxValue);
 
+    /// <summary>
+    /// What may have been set by the time the last program came to hand: not all that production adjusted.
+    /// </summary>
+    public static IReadOnlyList<SetMark> OfAnyProgram(SetupCase setupCase, DateTimeOffset judgedUtc) =>
+        Until(setupCase, setupCase.Programs.Select(use => use.AtUtc).Append(judgedUtc).Max());
+
     /// <summary>What may have been set by a moment, in order.</summary>
     public static IReadOnlyList<SetMark> Until(SetupCase setupCase, DateTimeOffset momentUtc)
     {

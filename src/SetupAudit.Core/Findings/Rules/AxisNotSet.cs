@@ -21,7 +21,7 @@ internal sealed class AxisNotSet : IRule
     public IEnumerable<Finding> Judge(SetupCase setupCase)
     {
         if (setupCase.JudgedAt() is not { } judgedUtc) return [];
-        var marks = SetMarks.Until(setupCase, DateTimeOffset.MaxValue);
+        var marks = SetMarks.OfAnyProgram(setupCase, judgedUtc);
         var registers = marks.Where(mark => mark.Key.IsDatum && mark.Key.Register.HoldsDatum())
             .Select(mark => mark.Key.Register).Distinct().Order();
         var axes = from register in registers

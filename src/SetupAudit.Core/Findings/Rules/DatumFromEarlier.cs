@@ -18,7 +18,7 @@ internal sealed class DatumFromEarlier : IRule
     public IEnumerable<Finding> Judge(SetupCase setupCase)
     {
         if (setupCase.JudgedAt() is not { } judgedUtc) return [];
-        var marks = SetMarks.Until(setupCase, DateTimeOffset.MaxValue).Where(mark => mark.Key.IsDatum)
+        var marks = SetMarks.OfAnyProgram(setupCase, judgedUtc).Where(mark => mark.Key.IsDatum)
             .ToLookup(mark => mark.Key.Register);
         return from cut in setupCase.CutRegisters()
                where !SetsAll(cut)
