@@ -8,13 +8,16 @@ internal sealed class ConfigCheck
 
     private readonly List<ConfigFault> _faults = [];
 
+    /// <summary>No more faults are taken: what it costs to word them can be spared.</summary>
+    public bool IsFull => _faults.Count >= FaultsMost;
+
     /// <summary>In the order of the file.</summary>
     public IReadOnlyList<ConfigFault> Faults =>
         [.. _faults.OrderBy(fault => fault.Line).ThenBy(fault => fault.Column)];
 
     public void Add(string path, ConfigPlace place, string message)
     {
-        if (_faults.Count < FaultsMost) _faults.Add(new ConfigFault(path, place.Line, place.Column, message));
+        if (!IsFull) _faults.Add(new ConfigFault(path, place.Line, place.Column, message));
     }
 
     public void Add(ConfigNode node, string message) => Add(node.Path, node.Place, message);

@@ -17,6 +17,8 @@ internal ref struct ConfigTree
     private readonly List<int> _lineStarts = [0];
     private Utf8JsonReader _reader;
     private string _path = "";
+    private ConfigPlace _last;
+    private int _lastAt;
 
     private ConfigTree(ReadOnlySpan<byte> file, ConfigCheck check)
     {
@@ -138,12 +140,17 @@ internal ref struct ConfigTree
 
     private readonly int StartOf(long line) => line < _lineStarts.Count ? _lineStarts[(int)line] : _file.Length;
 
-    private readonly ConfigPlace Place(long offset)
+    private ConfigPlace Place(long offset)
     {
         var at = (int)Math.Min(offset, _file.Length);
         var found = _lineStarts.BinarySearch(at);
         var line = found >= 0 ? found : ~found - 1;
-        return new ConfigPlace(line + 1, Encoding.UTF8.GetCharCount(_file[_lineStarts[line]..at]) + 1);
+        // Counting goes on from the place before: a file may be one line of a hundred thousand keys.
+        var isBehind = line + 1 == _last.Line && at >= _lastAt;
+        var from = isBehind ? _lastAt : _lineStarts[line];
+        var column = (isBehind ? _last.Column : 1) + Encoding.UTF8.GetCharCount(_file[from..at]);
+        (_last, _lastAt) = (new ConfigPlace(line + 1, column), at);
+        return _last;
     }
 
     // The reader's own sentence is right but ends in line and byte, which people are told in our own way.

@@ -10,6 +10,6 @@ internal sealed class ListShape(string allowed, ConfigShape item, int atLeast = 
     {
         if (node.Kind != ConfigKind.List) NotAllowed(node, check);
         else if (node.Items.Count < atLeast && node.IsWhole) check.Add(node, $"is empty; give {Allowed}");
-        foreach (var each in node.Items) Item.Check(each, check);
+        foreach (var each in node.Items.TakeWhile(_ => !check.IsFull)) Item.Check(each, check);
     }
 }

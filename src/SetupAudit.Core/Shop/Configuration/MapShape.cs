@@ -14,6 +14,7 @@ internal sealed class MapShape(string allowed, ConfigShape item, IReadOnlyList<s
         if (node.Kind != ConfigKind.Object) NotAllowed(node, check);
         foreach (var member in node.Members)
         {
+            if (check.IsFull) return;
             if (names is not null && !names.Contains(member.Name, StringComparer.Ordinal))
                 check.Add(member.Value.Path, member.Place, UnknownKey.Sentence(member.Name, names));
             else

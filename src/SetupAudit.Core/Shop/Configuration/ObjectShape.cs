@@ -25,6 +25,7 @@ internal sealed class ObjectShape(
         if (node.Kind != ConfigKind.Object) NotAllowed(node, check);
         foreach (var member in node.Members)
         {
+            if (check.IsFull) return;
             var key = Keys.FirstOrDefault(known => string.Equals(known.Name, member.Name, StringComparison.Ordinal));
             if (key is not null) key.Shape.Check(member.Value, check);
             else check.Add(member.Value.Path, member.Place, Refused.TryGetValue(member.Name, out var instead)
