@@ -3,6 +3,7 @@ using System.Text.Json;
 using SetupAudit.Datums;
 using SetupAudit.Readings;
 using SetupAudit.Shapes;
+using SetupAudit.Shop;
 using SetupAudit.Units;
 
 namespace SetupAudit.Commands;
@@ -97,6 +98,27 @@ internal sealed record TriedLine(
         ]);
     }
 
+    /// <summary>What a sheet asks for, item by item; a sheet's readings carry no line.</summary>
+    public static IEnumerable<TriedLine> Of(SetupSheet sheet)
+    {
+        var unit = Length.ShortName(sheet.Units);
+        yield return Asked("sheet", $"of {sheet.Program}, in {unit}");
+        foreach (var datum in sheet.Datums)
+        {
+            var ranges = datum.Expect.OrderBy(item => item.Key).Select(item => $"{item.Key} {Range(item.Value)}");
+            var values = datum.Fixed.OrderBy(item => item.Key)
+                .Select(item => $"{item.Key} always {Number(item.Value)}");
+            string[] axes = datum.Axes.Count == 0 ? [] : ["axes " + string.Concat(datum.Axes)];
+            yield return Asked(datum.Register.ToString(), string.Join(", ",
+                [.. axes, .. datum.At is { } at ? [$"at {at}"] : Array.Empty<string>(), .. ranges, .. values]));
+        }
+        foreach (var tool in sheet.Tools)
+            yield return Asked(string.Create(CultureInfo.InvariantCulture, $"T{tool.Tool}"),
+                tool.Length is { } length ? $"length {Range(length)}" : "no length given");
+        foreach (var measure in sheet.Measured)
+            yield return Asked(measure.Feature ?? string.Join(" to ", measure.Between), Of(measure));
+    }
+
     public void Write(Utf8JsonWriter json)
     {
         json.WriteStartObject();
@@ -122,6 +144,20 @@ internal sealed record TriedLine(
                 break;
         }
     }
+
+    private static TriedLine Asked(string what, string says) =>
+        new(0, 0, what, says, [("line", null), ("what", what), ("says", says)]);
+
+    private static string Of(SheetMeasure measure) => string.Join(", ", new[]
+    {
+        measure.Size is { } size ? $"size {Range(size)}" : null,
+        measure.Angle is { } angle ? $"angle {Range(angle)} deg" : null,
+        measure.Distance is { } distance ? $"distance {Range(distance)}" : null,
+    }.OfType<string>());
+
+    private static string Range(Bounds bounds) => $"{Number(bounds.Low)} to {Number(bounds.High)}";
+
+    private static string Number(decimal value) => value.ToString(CultureInfo.InvariantCulture);
 
     private static string Number(int? value) => value?.ToString(CultureInfo.InvariantCulture) ?? "none";
 

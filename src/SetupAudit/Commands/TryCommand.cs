@@ -12,7 +12,7 @@ internal static class TryCommand
     private static readonly (string Name, SourceKind Kind)[] Kinds =
     [
         ("data-setting", SourceKind.DataSetting), ("parameters", SourceKind.Parameters), ("table", SourceKind.Table),
-        ("print-out", SourceKind.PrintOut), ("program", SourceKind.Program),
+        ("print-out", SourceKind.PrintOut), ("program", SourceKind.Program), ("sheet", SourceKind.Sheet),
     ];
 
     public static Command Make(Terminal terminal)
@@ -44,7 +44,7 @@ internal static class TryCommand
             var path = Path.GetFullPath(parsed.GetRequiredValue(file));
             if (Directory.Exists(path)) throw new CommandException($"{path} is a folder; give a file.");
             if (!File.Exists(path)) throw new CommandException($"{path} is not there.");
-            var watch = TryWatch.Find(of, path, parsed.GetValue(read) is { } how ? KindOf(how) : null);
+            var watch = TryWatch.Find(shop, of, path, parsed.GetValue(read) is { } how ? KindOf(how) : null);
             var tried = await new TryReading(shop, of, watch, path).ReadAsync(token);
             if (parsed.GetValue(json)) await terminal.Out.WriteLineAsync(ShapeBody.Of(tried));
             else Show(tried, terminal);

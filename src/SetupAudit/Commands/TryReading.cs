@@ -1,3 +1,4 @@
+using System.Security.Cryptography;
 using SetupAudit.Readings;
 using SetupAudit.Shapes;
 using SetupAudit.Shop;
@@ -21,6 +22,7 @@ internal sealed class TryReading(ShopConfig shop, MachineConfig machine, WatchCo
         return watch.Read switch
         {
             SourceKind.PrintOut => PrintOut(bytes, moment),
+            SourceKind.Sheet => Sheet(bytes, moment),
             SourceKind.DataSetting or SourceKind.Parameters or SourceKind.Table => Dump(bytes, moment),
             _ => throw new CommandException($"A file read as {TryCommand.NameOf(watch.Read)} cannot be tried yet."),
         };
@@ -48,6 +50,13 @@ internal sealed class TryReading(ShopConfig shop, MachineConfig machine, WatchCo
             throw new CommandException($"The watched folder {watch.Folder} names no PrintOuts to read lines by.");
         var result = new PrintOutReader(printOut, machine, _clock).Read(bytes, 1);
         return Of(moment) with { Lines = [.. result.Readings.Select(TriedLine.Of)], Faults = result.Faults };
+    }
+
+    private Tried Sheet(byte[] bytes, Moment moment)
+    {
+        var sha256 = Convert.ToHexStringLower(SHA256.HashData(bytes));
+        var result = SetupSheetReader.Read(bytes, Name, sha256, moment.AtUtc);
+        return Of(moment) with { Lines = [.. result.Readings.SelectMany(TriedLine.Of)], Faults = result.Faults };
     }
 
     private async Task<Tried> ProgramAsync(DateTimeOffset modified, CancellationToken token)

@@ -5,9 +5,11 @@ namespace SetupAudit.Commands;
 /// <summary>Finds by which Watch entry of a machine a file would be read.</summary>
 internal static class TryWatch
 {
-    public static WatchConfig Find(MachineConfig machine, string path, SourceKind? read)
+    public static WatchConfig Find(ShopConfig shop, MachineConfig machine, string path, SourceKind? read)
     {
         if (read is { } kind) return OfKind(machine, path, kind);
+        if (shop.Sheets is { } sheets && IsWatched(Unwatched(SourceKind.Sheet, sheets.FullFolder, "*.json"), path))
+            return Unwatched(SourceKind.Sheet, sheets.FullFolder, "*.json");
         // Where the file lies says most; a copy elsewhere is known by its name.
         var within = machine.Watch.Where(watch => IsWatched(watch, path)).ToList();
         if (within.Count > 0) return within[0];
@@ -29,8 +31,11 @@ internal static class TryWatch
         if (kind == SourceKind.PrintOut)
             throw new CommandException(
                 $"--read: {machine.Name} has no watched folder of print-outs to say how lines read.");
-        return new WatchConfig { Index = 0, Folder = ".", FullFolder = ".", Files = "*", Read = kind };
+        return Unwatched(kind, ".", "*");
     }
+
+    private static WatchConfig Unwatched(SourceKind kind, string folder, string files) =>
+        new() { Index = 0, Folder = folder, FullFolder = folder, Files = files, Read = kind };
 
     private static bool IsWatched(WatchConfig watch, string path)
     {

@@ -53,6 +53,22 @@ public sealed class TryCommandTests : IDisposable
     }
 
     [Fact]
+    public async Task A_sheet_tells_what_it_asks_for()
+    {
+        _bench.Write("O2041.json", """
+            { "Units": "mm", "Datums": [ { "Register": "G54", "Axes": "XYZ", "At": "back-left-top",
+              "Expect": { "Z": [-330, -300] } } ], "Tools": [ { "Tool": 3, "Length": [118, 126] } ] }
+            """);
+
+        var (status, written, errors) = await _bench.RunAsync(
+            "try", _bench["O2041.json"], "--machine", "mill-3", "--read", "sheet");
+
+        Assert.Equal((0, ""), (status, errors));
+        Assert.Contains("G54    axes XYZ, at back-left-top, Z -330 to -300", written, StringComparison.Ordinal);
+        Assert.Contains("T3     length 118 to 126", written, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task A_file_that_no_watched_folder_takes_asks_for_how_to_read_it()
     {
         _bench.Write("offsets.txt", "x");
@@ -90,6 +106,6 @@ public sealed class TryCommandTests : IDisposable
         var (status, _, errors) = await _bench.RunAsync("try", "x", "--machine", "mill-3", "--read", "csv");
 
         Assert.Equal(2, status);
-        Assert.Contains("allowed are data-setting, parameters, table, print-out, program", errors, StringComparison.Ordinal);
+        Assert.Contains("allowed are data-setting, parameters, table, print-out, program, sheet", errors, StringComparison.Ordinal);
     }
 }
