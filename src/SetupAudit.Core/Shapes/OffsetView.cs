@@ -9,13 +9,14 @@ public sealed record OffsetView
     /// <summary>As it stood when the setup opened; null where no source had shown it.</summary>
     public decimal? Before { get; init; }
 
-    /// <summary>
-    /// As it stood when the setup was judged (as it stands now while it is open); null where unknown.
-    /// </summary>
+    /// <summary>As the setup left it, or as it stands now while it is open; null where unknown.</summary>
     public decimal? After { get; init; }
 
     /// <summary>Set in this setup: changed or touched.</summary>
     public required bool Set { get; init; }
+
+    /// <summary>It was set only after cutting had begun, or the setup had gone quiet: too late.</summary>
+    public bool Late { get; init; }
 
     /// <summary>By what it was set; null where it was not.</summary>
     public ChangedBy? By { get; init; }
@@ -33,6 +34,7 @@ public sealed record OffsetView
         json.Number("before", view.Before);
         json.Number("after", view.After);
         json.Flag("set", view.Set);
+        json.Flag("late", view.Late);
         json.Choice("by", view.By);
         json.Flag("needed", view.Needed);
         json.Time("since", view.SinceUtc);
@@ -43,6 +45,7 @@ public sealed record OffsetView
         Before = body.Number("before"),
         After = body.Number("after"),
         Set = body.FlagOf("set"),
+        Late = body.FlagOf("late"),
         By = body.Choice<ChangedBy>("by"),
         Needed = body.FlagOf("needed"),
         SinceUtc = body.Time("since"),

@@ -12,7 +12,7 @@ public static class Readiness
     {
         var head = SetupView.Of(asked.Machine, asked.Setup, asked.Programs, asked.Findings);
         var asOf = LastWord(asked, head);
-        var unknown = Unknown(asked, asOf).ToList();
+        var unknown = Unknown(asked, asOf).Concat(asked.AlsoUnknown).ToList();
         return new ReadyView
         {
             Machine = asked.Machine.Name,

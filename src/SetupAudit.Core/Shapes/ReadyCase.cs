@@ -25,4 +25,7 @@ public sealed record ReadyCase
 
     /// <summary>Start of the last cycle that any source told; null where none did.</summary>
     public DateTimeOffset? LastCycleUtc { get; init; }
+
+    /// <summary>What else leaves the answer open, in words.</summary>
+    public IReadOnlyList<string> AlsoUnknown { get; init; } = [];
 }

@@ -1,6 +1,6 @@
 namespace SetupAudit.Shapes;
 
-/// <summary>The answer before cutting, in the order in which it prevails. None of them says that cutting may begin.</summary>
+/// <summary>The answer before cutting, in the order in which it prevails; none says that cutting may begin.</summary>
 public enum ReadyVerdict
 {
     /// <summary>No rule found anything of weight, and the last word is fresh.</summary>

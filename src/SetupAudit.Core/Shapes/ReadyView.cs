@@ -25,7 +25,7 @@ public sealed record ReadyView : IShape
 
     public IReadOnlyList<FindingView> Findings { get; init; } = [];
 
-    /// <summary>Why the answer is unknown, or would be were nothing found; empty where the word is fresh and whole.</summary>
+    /// <summary>Why the answer is unknown, or would be were nothing found; empty where it is not.</summary>
     public IReadOnlyList<string> Unknown { get; init; } = [];
 
     /// <summary>The verdict's word: nothing-found, look, stop or unknown.</summary>

@@ -111,16 +111,27 @@ internal sealed class SetupHead(
     private OffsetView Value(OffsetKey key, bool needed)
     {
         var by = SetBy(key);
+        var judged = setup.After[key];
+        // What was mended after the setup was judged is how the setup left it.
+        var last = _changes[key].LastOrDefault(change => change.ToUtc > setup.JudgedUtc);
         return new()
         {
             Before = setup.Before.Value(key),
-            After = setup.After.Value(key),
+            After = last is null ? judged?.Value : last.After,
             Set = by is not null,
+            Late = by is not null && IsLate(key),
             By = by,
             Needed = needed,
-            SinceUtc = setup.After[key]?.SinceUtc,
+            SinceUtc = last?.ToUtc ?? judged?.SinceUtc,
         };
     }
+
+    private bool IsLate(OffsetKey key) => setup.JudgedUtc is { } judgedUtc
+        && !_touches[key].Any(touch => !touch.Missed && touch.AtUtc <= judgedUtc)
+        && !_changes[key].Any(change => SetMarks.Sets(setup, change) && Earliest(change) < judgedUtc);
+
+    private static DateTimeOffset Earliest(Change change) =>
+        change.Touched ? change.ToUtc : change.ByUtc ?? change.FromUtc ?? change.ToUtc;
 
     private ChangedBy? SetBy(OffsetKey key)
     {

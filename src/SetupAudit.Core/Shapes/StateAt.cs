@@ -14,7 +14,8 @@ public sealed class StateAt(DateTimeOffset momentUtc)
     public void Take(ChangeView change)
     {
         if (change.ToUtc <= momentUtc) _stands[change.Key] = change;
-        else if (change.FromUtc < momentUtc) _next.TryAdd(change.Key, change);
+        // A print-out tells the moment of a touch; what only a dump shows may have changed since the last one.
+        else if (change.FromUtc < momentUtc && !change.Touched) _next.TryAdd(change.Key, change);
     }
 
     /// <summary>What no change had shown by then is not in it: unsaid, neither zero nor unchanged.</summary>

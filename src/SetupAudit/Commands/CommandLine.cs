@@ -59,8 +59,10 @@ public static class CommandLine
         root.Directives.Clear();
         foreach (var command in new[]
         {
-            CheckCommand.Make(terminal), TryCommand.Make(terminal), ListCommand.Make(terminal),
-            StateCommand.Make(terminal), ReportCommand.Make(terminal),
+            DemoCommand.Make(terminal), CheckCommand.Make(terminal), OnceCommand.Make(terminal),
+            RunCommand.Make(terminal), TryCommand.Make(terminal), ListCommand.Make(terminal),
+            StateCommand.Make(terminal), ReportCommand.Make(terminal), ReadyCommand.Make(terminal),
+            RebuildCommand.Make(terminal),
         }) root.Add(command);
         foreach (var command in LaterCommands.Make(terminal)) root.Add(command);
         return root;

@@ -8,6 +8,9 @@ public enum AxisMark
     /// <summary>Changed or touched in this setup.</summary>
     Set,
 
+    /// <summary>Set only after cutting had begun.</summary>
+    SetLate,
+
     /// <summary>A rule says that it should have been set and was not.</summary>
     NotSet,
 

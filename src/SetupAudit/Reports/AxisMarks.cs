@@ -11,7 +11,7 @@ public static class AxisMarks
 
     public static AxisMark Of(SetupDocument setup, RegisterView register, Axis axis, OffsetView value)
     {
-        if (value.Set) return AxisMark.Set;
+        if (value.Set) return value is { Late: true, Needed: true } ? AxisMark.SetLate : AxisMark.Set;
         if (NotSetFinding(setup, register.Register, axis) is not null) return AxisMark.NotSet;
         var begun = register.Axes.Any(item => item.Value.Set);
         if (value.Needed && begun && setup.Head.JudgedUtc is null && setup.Head.ClosedUtc is null)
@@ -26,6 +26,7 @@ public static class AxisMarks
     public static string Word(AxisMark mark) => mark switch
     {
         AxisMark.Set => "set",
+        AxisMark.SetLate => "SET LATE",
         AxisMark.NotSet => "NOT SET",
         AxisMark.NotYet => "not set so far",
         AxisMark.Carried => "carried over",

@@ -83,6 +83,8 @@ internal static class DatumSection
         }
         page.Put("p", value.After is null ? "?" : Figures.Number(value.After), "value");
         page.Put("p", Moved(report, value), "beside");
+        if (mark == AxisMark.SetLate && value.SinceUtc is { } late)
+            page.Put("p", $"only at {new Figures(report.Zone).LocalShort(late)}, after cutting had begun", "beside");
     }
 
     private static string Moved(SetupReport report, OffsetView value)
@@ -109,6 +111,7 @@ internal static class DatumSection
     public static string Css(AxisMark mark) => mark switch
     {
         AxisMark.Set => "is-set",
+        AxisMark.SetLate => "set-late",
         AxisMark.NotSet or AxisMark.NotYet => "not-set",
         AxisMark.Carried => "carried",
         _ => "unknown",
@@ -119,10 +122,10 @@ internal static class DatumSection
     {
         using var sign = page.In("svg", "sign " + Css(mark),
             ("viewBox", "0 0 12 12"), ("width", "11"), ("height", "11"), ("aria-hidden", "true"));
-        if (mark is AxisMark.NotSet or AxisMark.NotYet)
+        if (mark is AxisMark.NotSet or AxisMark.NotYet or AxisMark.SetLate)
         {
             page.Mark("rect", null, ("x", "1"), ("y", "1"), ("width", "10"), ("height", "10"));
-            page.Mark("path", null, ("d", "M3 3 L9 9 M9 3 L3 9"));
+            page.Mark("path", null, ("d", mark == AxisMark.SetLate ? "M3 6 L9 6" : "M3 3 L9 9 M9 3 L3 9"));
         }
         else page.Mark("circle", null, ("cx", "6"), ("cy", "6"), ("r", "4.6"));
     }
@@ -134,6 +137,7 @@ internal static class DatumSection
         {
             (AxisMark.Set, "changed or touched in this setup"),
             (AxisMark.NotSet, "needed, and no source shows that it was set"),
+            (AxisMark.SetLate, "set only after cutting had begun"),
             (AxisMark.Carried, "holds what it held before"),
             (AxisMark.Unknown, "no source has shown a value"),
         })

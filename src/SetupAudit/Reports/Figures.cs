@@ -14,6 +14,10 @@ public sealed class Figures(TimeZoneInfo zone)
     public static string Number(decimal? value) =>
         value is { } number ? number.ToString(CultureInfo.InvariantCulture).Replace('-', Minus) : Unknown;
 
+    /// <summary>For a terminal, where a number may be copied: the digits as they were found, with a hyphen.</summary>
+    public static string Plain(decimal? value) =>
+        value?.ToString(CultureInfo.InvariantCulture) ?? Unknown;
+
     /// <summary>With its sign also where it is positive.</summary>
     public static string Signed(decimal value) => value > 0 ? "+" + Number(value) : Number(value);
 

@@ -59,7 +59,8 @@ internal sealed class HeightStrip
                 pen.Line("old", left, Y((double)before), left + BarWidth, Y((double)before));
             pen.Line(Css(level.Mark), left - 3, y, left + BarWidth + 3, y);
             pen.Leader(left + BarWidth + 3, y, left + BarWidth + 12, heights[index], left + BarWidth + 16);
-            var css = level.Mark is AxisMark.NotSet or AxisMark.NotYet ? "name wrong" : "name";
+            var isWrong = level.Mark is AxisMark.NotSet or AxisMark.NotYet or AxisMark.SetLate;
+            var css = isWrong ? "name wrong" : "name";
             pen.Text(gap < SmallGap ? css + " small" : css,
                 left + BarWidth + 18, heights[index] + 3.5, Name(level));
         }
@@ -70,7 +71,7 @@ internal sealed class HeightStrip
 
     private static string Css(AxisMark mark) => mark switch
     {
-        AxisMark.Set => "new level",
+        AxisMark.Set or AxisMark.SetLate => "new level",
         AxisMark.NotSet or AxisMark.NotYet => "level wrong",
         _ => "old level",
     };
@@ -78,6 +79,7 @@ internal sealed class HeightStrip
     private static string Name(Level level) => level.Mark switch
     {
         AxisMark.Set => $"{level.Register} Z",
+        AxisMark.SetLate => $"{level.Register} Z LATE",
         AxisMark.NotSet => $"{level.Register} Z NOT SET",
         AxisMark.NotYet => $"{level.Register} Z not yet",
         _ => $"{level.Register} Z carried",

@@ -77,10 +77,13 @@ internal static class ReportStyle
         td.not-set { outline: 2.5px solid var(--alarm); outline-offset: -2px;
           background: repeating-linear-gradient(135deg, #fff 0 6px, #f9e7e5 6px 9px); }
         td.not-set .state { color: var(--alarm); font-weight: 700; font-size: 13px; }
+        td.set-late { outline: 2.5px solid var(--alarm); outline-offset: -2px; }
+        td.set-late .state { color: var(--alarm); font-weight: 700; } td.set-late .value { font-weight: 700; }
         td.none { color: var(--soft); }
         .sign { vertical-align: -1px; margin-right: 5px; fill: none; stroke: var(--ink); stroke-width: 1.4; }
         .sign.is-set { fill: var(--ink); }
         .sign.not-set { stroke: var(--alarm); stroke-width: 1.8; }
+        .sign.set-late { stroke: var(--alarm); stroke-width: 1.8; }
         .sign.carried { stroke: var(--soft); }
         .sign.unknown { stroke: var(--soft); stroke-dasharray: 1.6 1.6; }
         .legend { display: flex; flex-wrap: wrap; gap: 3px 22px; margin: 9px 0 6px; font-size: 11px;

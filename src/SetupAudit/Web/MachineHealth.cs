@@ -1,5 +1,5 @@
 namespace SetupAudit.Web;
 
 /// <summary>How a machine's sources do.</summary>
-/// <param name="HorizonUtc">Up to here all sources are known to have been read; null before the first clean scan.</param>
+/// <param name="HorizonUtc">Up to here all of its sources were read; null before the first clean scan.</param>
 public sealed record MachineHealth(string Machine, DateTimeOffset? HorizonUtc, IReadOnlyList<SourceHealth> Sources);

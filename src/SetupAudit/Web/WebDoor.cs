@@ -2,7 +2,7 @@ using Microsoft.AspNetCore.HostFiltering;
 
 namespace SetupAudit.Web;
 
-/// <summary>The one address the service listens on, and what it answers there. It reads nothing a visitor sends.</summary>
+/// <summary>The address the service listens on, and what it answers there; it reads nothing a visitor sends.</summary>
 public static class WebDoor
 {
     private const int RequestBytesMost = 16 * 1024;

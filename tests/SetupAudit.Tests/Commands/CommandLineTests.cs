@@ -63,7 +63,8 @@ public sealed class CommandLineTests : IDisposable
         var (status, written, errors) = await CommandBench.RunAloneAsync("--help");
 
         Assert.Equal((0, ""), (status, errors));
-        foreach (var command in new[] { "check", "list", "state", "report", "trace", "review", "export", "verify" })
+        foreach (var command in new[] { "demo", "check", "once", "run", "try", "list", "state", "report", "ready", "trace",
+            "review", "export", "verify", "rebuild" })
             Assert.Matches($@"(?m)^\s+{command}\b", written);
     }
 

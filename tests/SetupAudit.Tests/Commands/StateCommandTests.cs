@@ -32,6 +32,21 @@ public sealed class StateCommandTests : IDisposable
     }
 
     [Fact]
+    public async Task A_touch_has_its_moment_from_the_print_out_and_leaves_no_doubt()
+    {
+        var seen = MadeUp.Change(OffsetKey.Datum(Register.System(1), Axis.Z), 0m, -300.0m, 1) with { Before = null };
+        var touched = MadeUp.Change(OffsetKey.Datum(Register.System(1), Axis.Z), -300.0m, -310.450m, 4);
+        await _bench.FillAsync(
+            CommandBench.Row(DerivedKind.Change, seen.Change, seen.ToUtc, seen),
+            CommandBench.Row(DerivedKind.Change, touched.Change, touched.ToUtc, touched));
+
+        var (_, written, _) = await _bench.RunAsync("state", "--machine", "mill-3", "--at", "2026-03-02T07:13:30Z", "--json");
+
+        var z = JsonElement.Parse(written).GetProperty("registers")[0].GetProperty("axes").GetProperty("Z");
+        Assert.Equal(JsonValueKind.Null, z.GetProperty("maybe").ValueKind);
+    }
+
+    [Fact]
     public async Task What_had_not_been_seen_by_then_is_left_out()
     {
         await FillAsync();
@@ -67,7 +82,7 @@ public sealed class StateCommandTests : IDisposable
     {
         var key = OffsetKey.Datum(Register.System(1), Axis.Z);
         var seen = MadeUp.Change(key, 0m, -300.0m, 1) with { Before = null, Delta = null, FromUtc = null, Touched = false };
-        var moved = MadeUp.Change(key, -300.0m, -310.450m, 4);
+        var moved = MadeUp.Change(key, -300.0m, -310.450m, 4) with { Touched = false };
         return _bench.FillAsync(
             CommandBench.Row(DerivedKind.Change, seen.Change, seen.ToUtc, seen, null),
             CommandBench.Row(DerivedKind.Change, moved.Change, moved.ToUtc, moved));

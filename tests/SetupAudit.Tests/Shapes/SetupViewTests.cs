@@ -31,6 +31,23 @@ public sealed class SetupViewTests
     }
 
     [Fact]
+    public void What_was_mended_after_cutting_began_is_set_late_and_shown_as_it_was_left()
+    {
+        var z = Offset(View(Job().Touched("G54.Z", "07:33", -317.9m).CuttingAt("07:30").ClosedAt("07:59")), "G54", Axis.Z);
+
+        Assert.Equal((true, true, -317.9m), (z.Set, z.Late, z.After));
+        Assert.Equal(When.At("07:33"), z.SinceUtc);
+    }
+
+    [Fact]
+    public void What_a_later_dump_shows_may_have_been_set_in_time()
+    {
+        var z = Offset(View(Job().Changed("G54.Z", "07:20", "07:40", -317.9m).CuttingAt("07:30")), "G54", Axis.Z);
+
+        Assert.Equal((true, false), (z.Set, z.Late));
+    }
+
+    [Fact]
     public void A_touch_that_met_no_surface_sets_nothing() =>
         Assert.False(Offset(View(Job().Touched("G54.Z", "07:18", missed: true).CuttingAt("07:30")), "G54", Axis.Z).Set);
 
