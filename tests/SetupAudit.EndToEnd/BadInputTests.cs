@@ -3,7 +3,8 @@ using SetupAudit.Support;
 
 namespace SetupAudit;
 
-/// <summary>Bad input through the built program: told with line, column and reason, a finding, the others unharmed, exit status 1.</summary>
+/// <summary>Bad input through the built program: told with line, column and reason, a finding, the others unharmed,
+/// exit status 1.</summary>
 public sealed class BadInputTests
 {
     private const string Good = "%\nG21 G90\nG10 L2 P1 X-410. Y-205. Z-310.\nM30\n%\n";
@@ -33,7 +34,8 @@ public sealed class BadInputTests
         shop.Once(exits: 1);
 
         Told(shop, "bad.nc", what);
-        var bad = shop.List("arrivals").Single(arrival => arrival.Text("file") is { } file && file.EndsWith("bad.nc", StringComparison.Ordinal));
+        var bad = shop.List("arrivals").Single(
+            arrival => arrival.Text("file") is { } file && file.EndsWith("bad.nc", StringComparison.Ordinal));
         Assert.Equal(line, int.Parse(bad.Text("line") ?? "0"));
         if (column > 0) Assert.Equal(column, int.Parse(bad.Text("column") ?? "0"));
         Unharmed(shop);
@@ -51,7 +53,9 @@ public sealed class BadInputTests
 
         shop.Once();
 
-        Assert.Equal("-411", Assert.Single(shop.List("changes"), change => change.Text("axis") == "X" && change.Text("before") is not null).Text("after"));
+        Assert.Equal("-411", Assert.Single(
+            shop.List("changes"), change =>
+                change.Text("axis") == "X" && change.Text("before") is not null).Text("after"));
     }
 
     [Fact]
@@ -90,7 +94,8 @@ public sealed class BadInputTests
     public void A_division_by_zero_in_a_program_is_told_and_leaves_the_value_unknown()
     {
         using var shop = Workshop.With(Workshop.OneMill).Write(Dumps + "good.nc", "2026-03-02T07:00:00Z", Good)
-            .Write("shares/mill-3/programs/bad.nc", "2026-03-02T06:30:00Z", "%\nO77 (BAD)\nG21 G90\nG10 L2 P1 X[1/0]\nG54 G1 X1. F100.\nM30\n%\n");
+            .Write("shares/mill-3/programs/bad.nc", "2026-03-02T06:30:00Z",
+                "%\nO77 (BAD)\nG21 G90\nG10 L2 P1 X[1/0]\nG54 G1 X1. F100.\nM30\n%\n");
 
         shop.Once(exits: 1);
 
@@ -134,17 +139,21 @@ public sealed class BadInputTests
         shop.Write(Dumps + "d.nc", "2026-03-02T07:10:00Z", Good);
         shop.Once(exits: 1);
 
-        Assert.Equal("-310", shop.State("mill-3", "2026-03-02T08:00:00Z").Items("registers")[0].Text("axes", "Z", "value"));
+        Assert.Equal("-310", shop.State("mill-3", "2026-03-02T08:00:00Z").Items("registers")[0].Text(
+            "axes", "Z", "value"));
     }
 
     private static void Told(Workshop shop, string file, string what)
     {
-        var arrival = shop.List("arrivals").FirstOrDefault(item => item.Text("file") is { } name && name.EndsWith(file, StringComparison.Ordinal));
+        var arrival = shop.List("arrivals")
+            .FirstOrDefault(item => item.Text("file") is { } name && name.EndsWith(file, StringComparison.Ordinal));
         Assert.True(arrival.Text("status") is "partial" or "unreadable", $"{what}: {arrival}");
         Assert.False(string.IsNullOrWhiteSpace(arrival.Text("reason")), $"{what}: {arrival}");
-        Assert.Contains(shop.List("findings"), finding => finding.Text("rule") == "unreadable" && finding.Text("severity") == "high");
+        Assert.Contains(shop.List("findings"), finding => finding.Text("rule") == "unreadable"
+            && finding.Text("severity") == "high");
     }
 
     private static void Unharmed(Workshop shop) =>
-        Assert.Equal("-310", shop.State("mill-3", "2026-03-02T07:15:00Z").Items("registers")[0].Text("axes", "Z", "value"));
+        Assert.Equal("-310", shop.State("mill-3", "2026-03-02T07:15:00Z").Items("registers")[0].Text(
+            "axes", "Z", "value"));
 }

@@ -5,7 +5,8 @@ namespace SetupAudit.Days;
 /// <summary>Days of the trade (common practice, no source), each through the built program.</summary>
 public sealed class DaysThatMustComeOutRight
 {
-    private const string Old = "L2 P1 X-400. Y-200. Z-300.; L2 P2 X-100. Y-200. Z-300.; L10 P3 R120.; L11 P3 R0.; L10 P24 R150.";
+    private const string Old =
+        "L2 P1 X-400. Y-200. Z-300.; L2 P2 X-100. Y-200. Z-300.; L10 P3 R120.; L11 P3 R0.; L10 P24 R150.";
 
     private static MillDay OneJob() =>
         new MillDay().Program("01 12:00", "O2041", MillDay.Cutting("O2041", "G54")).Dump("02 06:00", Old);
@@ -27,7 +28,8 @@ public sealed class DaysThatMustComeOutRight
     [Fact]
     public void Corner_alone_leaves_z_not_set()
     {
-        using var day = OneJob().Set("02 07:00", "G54", "X -410.", "Y -205.").Cycle("02 07:20", "02 07:40", "O2041").Once();
+        using var day = OneJob().Set("02 07:00", "G54", "X -410.", "Y -205.").Cycle(
+            "02 07:20", "02 07:40", "O2041").Once();
 
         Assert.Equal(["axis-not-set stop G54.Z"], day.Findings());
         Assert.Equal("queried", day.Setups()[0].Text("status"));
@@ -36,7 +38,8 @@ public sealed class DaysThatMustComeOutRight
     [Fact]
     public void A_three_axis_corner_alone_is_complete()
     {
-        using var day = OneJob().Set("02 07:00", "G54", "X -410.", "Y -205.", "Z -310.").Cycle("02 07:20", "02 07:40", "O2041").Once();
+        using var day = OneJob().Set("02 07:00", "G54", "X -410.", "Y -205.", "Z -310.").Cycle(
+            "02 07:20", "02 07:40", "O2041").Once();
 
         Assert.Empty(day.Findings());
     }
@@ -46,10 +49,13 @@ public sealed class DaysThatMustComeOutRight
     {
         const string Main = "%\nO100 (TWO VISES)\nG21 G90\nT3 M6\nG43 H3\nG54\nM98 P200\nG55\nM98 P200\nM30\n%\n";
         const string Sub = "%\nO200 (ONE PART)\nG0 X0. Y0. S3000 M3\nG0 Z50.\nG1 Z-2. F200.\nG1 X50. Y20.\nG0 Z50.\nM99\n%\n";
-        using var both = new MillDay().Program("01 12:00", "O100", Main).Program("01 12:00", "O200", Sub).Dump("02 06:00", Old)
-            .Set("02 07:00", "G54", "X -410.", "Y -205.", "Z -310.").Set("02 07:10", "G55", "X -110.", "Y -205.", "Z -310.2")
+        using var both = new MillDay().Program("01 12:00", "O100", Main).Program("01 12:00", "O200", Sub).Dump(
+            "02 06:00", Old)
+            .Set("02 07:00", "G54", "X -410.", "Y -205.", "Z -310.").Set(
+                "02 07:10", "G55", "X -110.", "Y -205.", "Z -310.2")
             .Cycle("02 07:20", "02 07:40", "O100").Once();
-        using var one = new MillDay().Program("01 12:00", "O100", Main).Program("01 12:00", "O200", Sub).Dump("02 06:00", Old)
+        using var one = new MillDay().Program("01 12:00", "O100", Main).Program("01 12:00", "O200", Sub).Dump(
+            "02 06:00", Old)
             .Set("02 07:00", "G54", "X -410.", "Y -205.", "Z -310.").Cycle("02 07:20", "02 07:40", "O100").Once();
 
         Assert.Empty(both.Findings());
@@ -59,11 +65,13 @@ public sealed class DaysThatMustComeOutRight
     [Fact]
     public void A_rerun_of_yesterdays_job_with_only_z_touched_is_carried_over()
     {
-        using var day = OneJob().Set("02 07:00", "G54", "X -410.", "Y -205.", "Z -310.").Cycle("02 07:20", "02 07:40", "O2041")
+        using var day = OneJob().Set("02 07:00", "G54", "X -410.", "Y -205.", "Z -310.").Cycle(
+            "02 07:20", "02 07:40", "O2041")
             .Set("03 07:00", "G54", "Z -310.02").Cycle("03 07:10", "03 07:30", "O2041").Once();
 
         Assert.Empty(day.Findings());
-        Assert.Equal(["axis-not-set note G54.X", "axis-not-set note G54.Y"], day.Findings(notes: true).Where(text => text.StartsWith("axis", StringComparison.Ordinal)));
+        Assert.Equal(["axis-not-set note G54.X", "axis-not-set note G54.Y"],
+            day.Findings(notes: true).Where(text => text.StartsWith("axis", StringComparison.Ordinal)));
     }
 
     [Fact]
@@ -94,22 +102,28 @@ public sealed class DaysThatMustComeOutRight
     [Fact]
     public void Probing_that_updates_the_datum_for_every_part_is_no_movement_while_cutting()
     {
-        const string Probing = "%\nO2041 (PROBES EACH PART)\nG21 G90\nT24 M6\nG54 G65 P7040 S1 Q20.\nT3 M6\nG0 G54 X0. Y0.\nG43 H3 Z50.\nG1 Z-2. F200.\nG1 X50. Y20.\nM30\n%\n";
+        const string Probing =
+            "%\nO2041 (PROBES EACH PART)\nG21 G90\nT24 M6\nG54 G65 P7040 S1 Q20.\nT3 M6\nG0 G54 X0. Y0.\nG43 H3 Z50.\nG1 Z-2. F200.\nG1 X50. Y20.\nM30\n%\n";
         const string Calls = """ "ProbingCalls": [ { "Call": "G65 P7040", "Kind": "single-surface", "Search": "Q", "Sets": "Z" } ], """;
         using var day = new MillDay(extra: Calls).Program("01 12:00", "O2041", Probing).Dump("02 06:00", Old)
             .Set("02 07:00", "G54", "X -410.", "Y -205.", "Z -310.").Cycle("02 07:20", "02 07:40", "O2041")
-            .Print("02 08:00", "CYCLE START O2041").Dump("02 08:02", "L2 P1 X-410. Y-205. Z-310.6").Print("02 08:20", "CYCLE END")
-            .Print("02 08:30", "CYCLE START O2041").Dump("02 08:32", "L2 P1 X-410. Y-205. Z-309.8").Print("02 08:50", "CYCLE END").Once();
+            .Print("02 08:00", "CYCLE START O2041").Dump("02 08:02", "L2 P1 X-410. Y-205. Z-310.6").Print(
+                "02 08:20", "CYCLE END")
+            .Print("02 08:30", "CYCLE START O2041").Dump("02 08:32", "L2 P1 X-410. Y-205. Z-309.8").Print(
+                "02 08:50", "CYCLE END").Once();
 
-        Assert.DoesNotContain(day.Findings(), text => text.StartsWith("changed-while-cutting", StringComparison.Ordinal));
+        Assert.DoesNotContain(
+            day.Findings(), text => text.StartsWith("changed-while-cutting", StringComparison.Ordinal));
         Assert.Equal(2, Assert.Single(day.Setups()).Items("adjustments").Count);
     }
 
     [Fact]
     public void Wear_trimmed_per_shift_is_an_adjustment()
     {
-        using var day = OneJob().Set("02 07:00", "G54", "X -410.", "Y -205.", "Z -310.").Cycle("02 07:20", "02 07:40", "O2041")
-            .Dump("02 14:00", "L11 P3 R-0.02").Cycle("02 14:10", "02 14:30", "O2041").Dump("02 22:00", "L11 P3 R-0.05").Once();
+        using var day = OneJob().Set("02 07:00", "G54", "X -410.", "Y -205.", "Z -310.").Cycle(
+            "02 07:20", "02 07:40", "O2041")
+            .Dump("02 14:00", "L11 P3 R-0.02").Cycle("02 14:10", "02 14:30", "O2041").Dump(
+                "02 22:00", "L11 P3 R-0.05").Once();
 
         Assert.Equal(2, Assert.Single(day.Setups()).Items("adjustments").Count);
         Assert.Empty(day.Findings());
@@ -118,19 +132,25 @@ public sealed class DaysThatMustComeOutRight
     [Fact]
     public void A_tool_measured_again_after_breakage_is_low()
     {
-        using var day = OneJob().Set("02 07:00", "G54", "X -410.", "Y -205.", "Z -310.").Cycle("02 07:20", "02 07:40", "O2041")
+        using var day = OneJob().Set("02 07:00", "G54", "X -410.", "Y -205.", "Z -310.").Cycle(
+            "02 07:20", "02 07:40", "O2041")
             .Print("02 08:00", "CYCLE START O2041").Print("02 08:05", "ALARM 201").Print("02 08:05", "CYCLE STOP")
             .Print("02 08:20", "TOOL 3 118.75").Cycle("02 08:30", "02 08:50", "O2041").Once();
 
-        Assert.DoesNotContain(day.Findings(), text => text.Contains(" stop ", StringComparison.Ordinal) || text.Contains(" high ", StringComparison.Ordinal));
+        Assert.DoesNotContain(
+            day.Findings(), text =>
+                text.Contains(" stop ", StringComparison.Ordinal) || text.Contains(" high ", StringComparison.Ordinal));
     }
 
     [Fact]
     public void Each_pallet_of_a_pool_has_its_own_setup()
     {
-        using var day = new MillDay().Program("01 12:00", "O2041", MillDay.Cutting("O2041", "G54")).Program("01 12:00", "O2042", MillDay.Cutting("O2042", "G55"))
-            .Dump("02 06:00", Old).Print("02 06:30", "PALLET A").Set("02 07:00", "G54", "X -410.", "Y -205.", "Z -310.").Cycle("02 07:20", "02 07:40", "O2041")
-            .Print("02 07:45", "PALLET B").Set("02 07:50", "G55", "X -110.", "Y -205.", "Z -310.").Cycle("02 08:00", "02 08:20", "O2042")
+        using var day = new MillDay().Program("01 12:00", "O2041", MillDay.Cutting("O2041", "G54")).Program(
+            "01 12:00", "O2042", MillDay.Cutting("O2042", "G55"))
+            .Dump("02 06:00", Old).Print("02 06:30", "PALLET A").Set(
+                "02 07:00", "G54", "X -410.", "Y -205.", "Z -310.").Cycle("02 07:20", "02 07:40", "O2041")
+            .Print("02 07:45", "PALLET B").Set("02 07:50", "G55", "X -110.", "Y -205.", "Z -310.").Cycle(
+                "02 08:00", "02 08:20", "O2042")
             .Print("02 08:25", "PALLET A").Cycle("02 08:30", "02 08:50", "O2041").Once();
 
         Assert.Equal(["A", "B"], day.Setups().Select(setup => setup.Text("pallet")).Order(StringComparer.Ordinal));
@@ -140,35 +160,48 @@ public sealed class DaysThatMustComeOutRight
     [Fact]
     public void A_tombstone_of_24_registers_shows_the_one_z_that_was_left_out()
     {
-        var calls = string.Concat(Enumerable.Range(1, 24).Select(n => $"G54.1 P{n}\nG0 X0. Y0.\nZ50.\nG1 Z-2. F200.\nG1 X20. Y10.\nG0 Z50.\n"));
+        var calls = string.Concat(
+            Enumerable.Range(1, 24)
+                .Select(n => $"G54.1 P{n}\nG0 X0. Y0.\nZ50.\nG1 Z-2. F200.\nG1 X20. Y10.\nG0 Z50.\n"));
         var old = string.Join("; ", Enumerable.Range(1, 24).Select(n => $"L20 P{n} X-{n}. Y-{n}. Z-{n}."));
-        var now = string.Join("; ", Enumerable.Range(1, 24).Select(n => $"L20 P{n} X-{n}.5 Y-{n}.5 Z-{n}.{(n == 17 ? "" : "5")}"));
-        using var day = new MillDay().Program("01 12:00", "O2400", $"%\nO2400 (TOMBSTONE)\nG21 G90\nT3 M6\nG43 H3\n{calls}M30\n%\n")
-            .Dump("02 06:00", old + "; L10 P3 R120.").Dump("02 07:00", now).Cycle("02 07:20", "02 08:40", "O2400").Once();
+        var now = string.Join(
+            "; ", Enumerable.Range(1, 24).Select(n => $"L20 P{n} X-{n}.5 Y-{n}.5 Z-{n}.{(n == 17 ? "" : "5")}"));
+        using var day = new MillDay().Program(
+            "01 12:00", "O2400", $"%\nO2400 (TOMBSTONE)\nG21 G90\nT3 M6\nG43 H3\n{calls}M30\n%\n")
+            .Dump("02 06:00", old + "; L10 P3 R120.").Dump("02 07:00", now).Cycle(
+                "02 07:20", "02 08:40", "O2400").Once();
 
-        Assert.Equal("G54.1 P17", Assert.Single(day.Shop.List("findings"), finding => finding.Text("rule") == "axis-not-set").Text("register"));
+        Assert.Equal("G54.1 P17",
+            Assert.Single(day.Shop.List("findings"), finding => finding.Text("rule") == "axis-not-set").Text(
+                "register"));
     }
 
     [Fact]
     public void A_dump_once_a_day_by_a_night_copy_does_not_take_back_what_a_print_out_told()
     {
-        using var day = new MillDay(lag: "12:00:00").Program("01 12:00", "O2041", MillDay.Cutting("O2041", "G54")).Dump("01 23:00", Old)
-            .Set("02 16:00", "G54", "X -410.", "Y -205.", "Z -310.").Cycle("02 16:20", "02 16:40", "O2041").Dump("02 23:00", Old)
+        using var day = new MillDay(lag: "12:00:00").Program(
+            "01 12:00", "O2041", MillDay.Cutting("O2041", "G54")).Dump("01 23:00", Old)
+            .Set("02 16:00", "G54", "X -410.", "Y -205.", "Z -310.").Cycle("02 16:20", "02 16:40", "O2041").Dump(
+                "02 23:00", Old)
             .Dump("03 23:00", "L2 P1 X-410. Y-205. Z-310.").Once();
 
         Assert.Empty(day.Findings());
         Assert.Single(day.Setups());
-        Assert.Equal("-410", day.Shop.State("mill-3", "2026-03-03T00:00:00Z").Items("registers")[0].Text("axes", "X", "value"));
+        Assert.Equal("-410", day.Shop.State("mill-3", "2026-03-03T00:00:00Z").Items("registers")[0].Text(
+            "axes", "X", "value"));
     }
 
     [Fact]
     public void Without_any_print_outs_a_forgotten_z_is_no_change_seen()
     {
         using var day = new MillDay(prints: false).Program("02 05:00", "O2041", MillDay.Cutting("O2041", "G54"))
-            .Dump("02 06:00", Old).Dump("02 07:00", "L2 P1 X-410. Y-205. Z-300.").Dump("02 09:00", "L2 P1 X-410. Y-205. Z-300.").Once();
+            .Dump("02 06:00", Old).Dump("02 07:00", "L2 P1 X-410. Y-205. Z-300.").Dump(
+                "02 09:00", "L2 P1 X-410. Y-205. Z-300.").Once();
 
         Assert.Equal(["axis-not-set high G54.Z"], day.Findings());
-        Assert.Contains("no change seen", day.Shop.List("findings", "--machine", "mill-3").First(finding => finding.Text("rule") == "axis-not-set").Text("message"), StringComparison.Ordinal);
+        Assert.Contains("no change seen",
+            day.Shop.List("findings", "--machine", "mill-3").First(
+                finding => finding.Text("rule") == "axis-not-set").Text("message"), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -185,12 +218,14 @@ public sealed class DaysThatMustComeOutRight
     [Fact]
     public void O0001_for_every_part_is_told_apart_by_its_title()
     {
-        using var day = new MillDay().Program("02 06:30", "O0001", MillDay.Cutting("O0001", "G54", "COVER")).Dump("02 06:00", Old)
+        using var day = new MillDay().Program("02 06:30", "O0001", MillDay.Cutting("O0001", "G54", "COVER")).Dump(
+            "02 06:00", Old)
             .Set("02 07:00", "G54", "X -410.", "Y -205.", "Z -310.").Cycle("02 07:20", "02 07:40", "O0001").Once();
         day.Program("03 06:30", "O0001", MillDay.Cutting("O0001", "G54", "BRACKET"))
             .Set("03 07:00", "G54", "X -350.", "Y -180.", "Z -280.").Cycle("03 07:20", "03 07:40", "O0001").Once();
 
-        Assert.DoesNotContain(day.Findings(notes: true), text => text.StartsWith("program-changed", StringComparison.Ordinal));
+        Assert.DoesNotContain(
+            day.Findings(notes: true), text => text.StartsWith("program-changed", StringComparison.Ordinal));
         Assert.Empty(day.Findings());
     }
 
@@ -199,10 +234,12 @@ public sealed class DaysThatMustComeOutRight
     {
         const string All = "L2 P1 X-410. Y-205. Z-310.; L2 P2 X-100. Y-200. Z-300.; L2 P3 X-50. Y-40. Z-30.; L10 P3 R120.; L10 P4 R99.; L10 P24 R150.";
         const string Lost = "L2 P1 X0. Y0. Z0.; L2 P2 X0. Y0. Z0.; L2 P3 X0. Y0. Z0.; L10 P3 R0.; L10 P4 R0.; L10 P24 R0.";
-        using var day = new MillDay().Program("01 12:00", "O2041", MillDay.Cutting("O2041", "G54")).Dump("02 06:00", All)
+        using var day = new MillDay().Program("01 12:00", "O2041", MillDay.Cutting("O2041", "G54")).Dump(
+            "02 06:00", All)
             .Dump("03 06:00", Lost).Waiting("01 10:00", All).Dump("03 08:00", All).Once();
 
-        var memory = day.Shop.List("findings").Where(finding => finding.Text("rule") == "memory-lost").Select(finding => finding.Text("severity")).ToList();
+        var memory = day.Shop.List("findings").Where(finding => finding.Text("rule") == "memory-lost")
+            .Select(finding => finding.Text("severity")).ToList();
         Assert.Contains("stop", memory);
         Assert.Contains("high", memory);
         Assert.Contains(day.Shop.List("changes"), change => change.Text("by") == "restored");

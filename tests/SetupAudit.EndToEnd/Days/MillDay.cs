@@ -6,7 +6,8 @@ using SetupAudit.Support;
 namespace SetupAudit.Days;
 
 /// <summary>
-/// Days at one made-up mill, told as a test reads them: what the control dumped and what it printed, at times of March 2026
+/// Days at one made-up mill, told as a test reads them: what the control dumped and what it printed, at times of March
+/// 2026
 /// ("02 07:00" is 2 March). Each dump is a file of its own; the print-out grows through the days.
 /// </summary>
 internal sealed class MillDay : IDisposable
@@ -33,7 +34,8 @@ internal sealed class MillDay : IDisposable
                 { "Match": "^(?<time>.{19}) CYCLE START (?<program>O\\d+)", "Means": "cycle-start" },
                 { "Match": "^(?<time>.{19}) CYCLE END", "Means": "cycle-end" },
                 { "Match": "^(?<time>.{19}) CYCLE STOP", "Means": "cycle-stop" },
-                { "Match": "^(?<time>.{19}) SET (?<register>G\\S+) (?<axis>[XYZ]) (?<value>\\S+)", "Means": "datum-set" },
+                { "Match": "^(?<time>.{19}) SET (?<register>G\\S+) (?<axis>[XYZ]) (?<value>\\S+)",
+                    "Means": "datum-set" },
                 { "Match": "^(?<time>.{19}) TOOL (?<tool>\\d+) (?<value>\\S+)", "Means": "tool-set" },
                 { "Match": "^(?<time>.{19}) SIZE (?<feature>\\S+) (?<size>\\S+)", "Means": "measured" },
                 { "Match": "^(?<time>.{19}) PALLET (?<pallet>\\S+)", "Means": "pallet-change" },
@@ -65,7 +67,8 @@ internal sealed class MillDay : IDisposable
     public MillDay Dump(string time, string blocks)
     {
         var lines = blocks.Split(';').Select(block => $"G10 {block.Trim()}\n");
-        Shop.Write($"shares/mill-3/offsets/d{++_dumps:0000}.nc", Iso(time, _shareAheadMinutes), $"%\nG21 G90\n{string.Concat(lines)}M30\n%\n");
+        Shop.Write($"shares/mill-3/offsets/d{++_dumps:0000}.nc", Iso(time, _shareAheadMinutes),
+            $"%\nG21 G90\n{string.Concat(lines)}M30\n%\n");
         return this;
     }
 
