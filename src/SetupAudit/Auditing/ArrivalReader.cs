@@ -106,8 +106,8 @@ internal sealed class ArrivalReader(ShopConfig shop, StoreReader evidence)
             return Unreadable(stored, watch, momentUtc, $"no print-out is configured as {watch.Lines}");
         var result = reader.Read(bytes, stored.Arrival.FirstLine);
         var places = LineMoments.Of(result.Readings, stored.Arrival.PreviousUtc, momentUtc);
-        // The file's time is that of its last line: only this one's own time may be compared with it.
-        var lastTimed = result.Readings.LastOrDefault(line => line.AtUtc is not null);
+        // Only the last line was written when the file was; a copy made with a lag compares with nothing.
+        var written = watch.Lag > TimeSpan.Zero ? null : result.Readings.LastOrDefault(line => line.AtUtc is not null);
         return new ReadArrival
         {
             Stored = stored,
@@ -120,7 +120,7 @@ internal sealed class ArrivalReader(ShopConfig shop, StoreReader evidence)
                     Sighting(stored, watch, place.AtUtc, line.Line) with
                     {
                         EarliestUtc = place.EarliestUtc,
-                        ShareUtc = ReferenceEquals(line, lastTimed) ? stored.Arrival.ModifiedUtc : null,
+                        ShareUtc = ReferenceEquals(line, written) ? stored.Arrival.ModifiedUtc : null,
                         Body = ReadingText.Text(new SightingBody { Print = line }),
                     }),
             ],
@@ -194,7 +194,6 @@ internal sealed class ArrivalReader(ShopConfig shop, StoreReader evidence)
             Position = new SightingPosition(atUtc, watch.Index, stored.Arrival.File, stored.Arrival.Sha256, line),
             EarliestUtc = atUtc,
             Arrival = stored.Arrival.Id,
-            ShareUtc = stored.Arrival.ModifiedUtc,
         };
 
     private static ReadArrival Both(ReadArrival left, ReadArrival right) => right with
