@@ -14,13 +14,13 @@ public sealed class BadInputTests
     {
         { "empty", "", 0, 0 },
         { "NULs only", "\0\0\0\0\0\0\0\0", 0, 0 },
-        { "cut in the middle of a line", "%\nG21 G90\nG10 L2 P1 X-1. Y-2. Z-3.\nG10 L2 P2 X-1. Y", 4, 18 },
+        { "cut in the middle of a line", "%\nG21 G90\nG10 L2 P1 X-1. Y-2. Z-3.\nG10 L2 P2 X-1. Y", 4, 17 },
         { "cut in the middle of a number", "%\nG21 G90\nG10 L2 P1 X-1. Y-2. Z-3.\nG10 L2 P2 X-1. Y-20", 4, 0 },
         { "a register far too large", "G10 L2 P99999999999 X1.\n", 1, 8 },
         { "an exponent", "G10 L2 P1 X1e999\n", 1, 0 },
-        { "two signs", "G10 L2 P1 X--5\n", 1, 11 },
-        { "a point alone", "G10 L2 P1 Z.\n", 1, 11 },
-        { "brackets that never close", "G10 L2 P1 X[1+2\n", 1, 11 },
+        { "two signs", "G10 L2 P1 X--5\n", 1, 13 },
+        { "a point alone", "G10 L2 P1 Z.\n", 1, 13 },
+        { "brackets that never close", "G10 L2 P1 X[1+2\n", 1, 12 },
         { "a comment that never closes", "G10 L2 P1 X1. (no end\n", 1, 0 },
     };
 
