@@ -11,6 +11,8 @@ internal sealed class ShareWorker : IDisposable
     private static readonly TimeSpan LongestBackOff = TimeSpan.FromSeconds(30);
     private static readonly TimeSpan LeastGap = TimeSpan.FromMilliseconds(250);
 
+    private const int QuietTimes = 10;
+
     private readonly ShareSource _source;
     private readonly TimedFiles _files;
     private readonly TimeProvider _time;
@@ -44,8 +46,9 @@ internal sealed class ShareWorker : IDisposable
         {
             while (true)
             {
+                var began = _time.GetTimestamp();
                 var delay = Step(cancel);
-                if (!_alarm.Wait(delay, cancel)) _alarm.Wait(LeastGap, cancel);
+                Pause(delay, _time.GetElapsedTime(began), cancel);
             }
         }
         catch (OperationCanceledException) when (cancel.IsCancellationRequested)
@@ -87,6 +90,18 @@ internal sealed class ShareWorker : IDisposable
     {
         _hint?.Dispose();
         _alarm.Dispose();
+    }
+
+    /// <summary>
+    /// Until the next poll is due; when poked, only until a scan costs no more than a tenth of the time.
+    /// </summary>
+    private void Pause(TimeSpan delay, TimeSpan scanTook, CancellationToken cancel)
+    {
+        var ended = _time.GetTimestamp();
+        if (_alarm.Wait(delay, cancel)) return;
+        var gap = scanTook * QuietTimes > LeastGap ? scanTook * QuietTimes : LeastGap;
+        if (gap > delay) gap = delay;
+        while (gap - _time.GetElapsedTime(ended) is var left && left > TimeSpan.Zero) _alarm.Wait(left, cancel);
     }
 
     private TimeSpan Note(ScanReport report)
