@@ -4,7 +4,7 @@ using System.Security.Cryptography;
 namespace SetupAudit.Shares;
 
 /// <summary>A stretch of an open file that was read to its end: its hash, and its bytes where they are few.</summary>
-internal sealed record ByteRange(Digest Sha256, byte[]? Held)
+internal sealed record ByteRange(Digest Sha256, byte[]? Held, Spool? Spool)
 {
     private const int ChunkBytes = 1 << 20;
 
@@ -12,11 +12,17 @@ internal sealed record ByteRange(Digest Sha256, byte[]? Held)
     public ReadOnlyMemory<byte>? Memory => Held is null ? (ReadOnlyMemory<byte>?)null : Held;
 
     /// <summary>Null when the file ended before. The visitor sees every byte once, in order.</summary>
+    /// <param name="isKept">The bytes are likely to be handed out, so what is too much for memory is spooled.</param>
     public static ByteRange? Read(
-        IShareFile file, long offset, long length, int heldBytes, BytesVisitor? visit, CancellationToken cancel) =>
-        length <= heldBytes
-            ? ReadHeld(file, offset, (int)length, visit)
-            : ReadPast(file, offset, length, visit, cancel);
+        IShareFile file, long offset, long length, ScanLimits limits, bool isKept, BytesVisitor? visit,
+        CancellationToken cancel)
+    {
+        if (length <= limits.HeldBytes) return ReadHeld(file, offset, (int)length, visit);
+        var spool = isKept ? Spool.TryCreate(limits.SpoolFolder) : null;
+        var range = ReadPast(file, offset, length, ref spool, visit, cancel);
+        if (range is null) spool?.Dispose();
+        return range;
+    }
 
     /// <summary>Fills the buffer as far as the file reaches; a short read is no end.</summary>
     public static int Fill(IShareFile file, Span<byte> buffer, long offset)
@@ -37,11 +43,11 @@ internal sealed record ByteRange(Digest Sha256, byte[]? Held)
         var held = new byte[length];
         if (Fill(file, held, offset) < length) return null;
         visit?.Invoke(held);
-        return new ByteRange(Digest.Of(held), held);
+        return new ByteRange(Digest.Of(held), held, null);
     }
 
     private static ByteRange? ReadPast(
-        IShareFile file, long offset, long length, BytesVisitor? visit, CancellationToken cancel)
+        IShareFile file, long offset, long length, ref Spool? spool, BytesVisitor? visit, CancellationToken cancel)
     {
         var buffer = ArrayPool<byte>.Shared.Rent(ChunkBytes);
         using var hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
@@ -54,10 +60,16 @@ internal sealed record ByteRange(Digest Sha256, byte[]? Held)
                 if (Fill(file, chunk, offset + done) < chunk.Length) return null;
                 hash.AppendData(chunk);
                 visit?.Invoke(chunk);
+                if (spool is not null && !spool.TryWrite(chunk, done))
+                {
+                    spool.Dispose();
+                    spool = null;
+                }
+
                 done += chunk.Length;
             }
 
-            return new ByteRange(Digest.End(hash), null);
+            return new ByteRange(Digest.End(hash), null, spool);
         }
         finally
         {

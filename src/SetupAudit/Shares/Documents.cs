@@ -36,16 +36,35 @@ internal sealed class Documents(IShareFiles files, Trials trials)
         var isRestless = moment.Since(waiting.First) >= Trials.Patience && before.SizeBytes <= trials.Limits.HeldBytes;
         if (!isRestless && !IsStill(before, candidate, waiting, moment)) return waits;
 
-        var range = ByteRange.Read(file, 0, before.SizeBytes, trials.Limits.HeldBytes, visit: null, cancel);
-        if (range is null || ByteRange.Fill(file, new byte[1], before.SizeBytes) > 0) return waits;
+        // A recheck mostly finds what is known: worth no spool, unless it found something else the last time.
+        var isKept = !candidate.IsRecheck || waiting.IsReadAgain;
+        if (ByteRange.Read(file, 0, before.SizeBytes, trials.Limits, isKept, visit: null, cancel) is not { } range)
+            return waits;
+        Taking? taking = null;
+        try
+        {
+            taking = Judge(file, before, range, isRestless, candidate, waiting, moment);
+            return taking ?? waits;
+        }
+        finally
+        {
+            if (taking?.Spool is null) range.Spool?.Dispose();
+        }
+    }
+
+    private Taking? Judge(
+        IShareFile file, FileStamp before, ByteRange range, bool isRestless, Candidate candidate, Waiting waiting,
+        ScanMoment moment)
+    {
+        if (ByteRange.Fill(file, new byte[1], before.SizeBytes) > 0) return null;
         waiting.Worked();
         var after = file.Stat();
-        if (after != before && (!isRestless || after.SizeBytes != before.SizeBytes)) return waits;
+        if (after != before && (!isRestless || after.SizeBytes != before.SizeBytes)) return null;
 
         var isOverwritten = candidate.IsRecheck && candidate.Known is { Taken: not null } known
             && known.Content != range.Sha256;
         if ((isRestless || isOverwritten || EndsInNuls(file, before.SizeBytes))
-            && !waiting.SameContentFor(range.Sha256, trials.Settle, moment)) return waits;
+            && !waiting.SameContentFor(range.Sha256, trials.Settle, moment)) return null;
         return Taken(candidate, waiting, after, range, moment);
     }
 
@@ -85,13 +104,13 @@ internal sealed class Documents(IShareFiles files, Trials trials)
                 DueUtc = mayHideAWrite && !candidate.IsRecheck ? moment.StartedUtc + soon : default,
             },
             Found = isSame ? null : Found(candidate, stamp, range),
+            Spool = isSame ? null : range.Spool,
         };
     }
 
     private FoundFile Found(Candidate candidate, FileStamp stamp, ByteRange range)
     {
-        var path = trials.PathOf(candidate);
-        return new FoundFile(() => new ShareStream(files, path, 0, stamp.SizeBytes, range.Sha256))
+        return new FoundFile(trials.Opening(candidate, files, range, 0, stamp.SizeBytes))
         {
             Source = trials.Source,
             Name = candidate.Name,

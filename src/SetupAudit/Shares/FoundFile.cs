@@ -49,7 +49,7 @@ public sealed record FoundFile
     public string File => $"{Source.Watch.Folder}/{Name}";
 
     /// <summary>
-    /// The bytes, as often as wanted. A large file is opened again on the share; the stream throws
+    /// The bytes, as often as wanted until <see cref="IIntake.TakeIn"/> returns. For a large file the stream throws
     /// <see cref="FileChangedException"/> at its end when it did not give the bytes of <see cref="Sha256"/>.
     /// </summary>
     public Stream OpenStream()

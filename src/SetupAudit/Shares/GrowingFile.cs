@@ -3,7 +3,7 @@ namespace SetupAudit.Shares;
 /// <summary>
 /// A print-out, open: says whether it still begins with what was taken, and gives what was appended, in whole lines.
 /// </summary>
-internal sealed class GrowingFile(IShareFile file, int heldBytes, CancellationToken cancel)
+internal sealed class GrowingFile(IShareFile file, ScanLimits limits, CancellationToken cancel)
 {
     private const int ChunkBytes = 64 * 1024;
     private const int HeadBytes = 256;
@@ -63,8 +63,15 @@ internal sealed class GrowingFile(IShareFile file, int heldBytes, CancellationTo
         var lines = growth.Lines;
         // Two bytes of a line end may fall into two pieces only where an unfinished line was taken.
         var afterReturn = false;
-        var range = end == start ? null : ByteRange.Read(file, start, end - start, heldBytes, Visit, cancel);
-        if (end > start && (range is null || !IsUntorn(before, start, end, range))) return null;
+        var range = end == start
+            ? null
+            : ByteRange.Read(file, start, end - start, limits, isKept: true, Visit, cancel);
+        if (end > start && (range is null || !IsUntorn(before, start, end, range)))
+        {
+            range?.Spool?.Dispose();
+            return null;
+        }
+
         return new Piece(start, end - start, growth.Lines + 1, range, growth with
         {
             Mark = hash.Mark(),
@@ -159,6 +166,7 @@ internal sealed class GrowingFile(IShareFile file, int heldBytes, CancellationTo
         var after = file.Stat();
         if (after == before) return true;
         return after.SizeBytes >= end
-            && ByteRange.Read(file, start, end - start, heldBytes, visit: null, cancel)?.Sha256 == range.Sha256;
+            && ByteRange.Read(file, start, end - start, limits, isKept: false, visit: null, cancel)?.Sha256
+                == range.Sha256;
     }
 }

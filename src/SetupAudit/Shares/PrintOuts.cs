@@ -31,7 +31,7 @@ internal sealed class PrintOuts(IShareFiles files, Trials trials, KnownFiles kno
         if (candidate.Known?.Growth is not { OffsetBytes: > 0 } growth) return null;
         var stamp = file.Stat();
         var isWhole = candidate.IsRecheck || turn.Moment.StartedUtc >= candidate.Known.DueUtc;
-        var growing = new GrowingFile(file, trials.Limits.HeldBytes, turn.Cancel);
+        var growing = new GrowingFile(file, trials.Limits, turn.Cancel);
         return growing.Continue(growth.Mark, stamp.SizeBytes, isWhole) is { } hash
             ? Next(growing, new Look(candidate, candidate.Known, growth, stamp, isWhole), hash, turn)
             : null;
@@ -40,7 +40,7 @@ internal sealed class PrintOuts(IShareFiles files, Trials trials, KnownFiles kno
     private Taking StartOrMove(IShareFile file, Candidate candidate, IReadOnlyList<Remains> remains, Turn turn)
     {
         var stamp = file.Stat();
-        var growing = new GrowingFile(file, trials.Limits.HeldBytes, turn.Cancel);
+        var growing = new GrowingFile(file, trials.Limits, turn.Cancel);
         var may = remains.Where(one => one.MayBe(candidate.Name, stamp)).ToList();
         var longest = growing.LongestOf([.. may.Select(one => one.Growth.Mark)]);
         if (longest >= 0
@@ -98,13 +98,13 @@ internal sealed class PrintOuts(IShareFiles files, Trials trials, KnownFiles kno
                 }),
             },
             Found = piece.Range is null ? null : Found(look, piece, piece.Range, sinceUtc),
+            Spool = piece.Range?.Spool,
         };
     }
 
     private FoundFile Found(Look look, Piece piece, ByteRange range, DateTime? sinceUtc)
     {
-        var path = trials.PathOf(look.Candidate);
-        return new FoundFile(() => new ShareStream(files, path, piece.OffsetBytes, piece.LengthBytes, range.Sha256))
+        return new FoundFile(trials.Opening(look.Candidate, files, range, piece.OffsetBytes, piece.LengthBytes))
         {
             Source = trials.Source,
             Name = look.Candidate.Name,

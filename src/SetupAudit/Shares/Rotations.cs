@@ -38,7 +38,7 @@ internal sealed class Rotations(IShareFiles files, Trials trials, KnownFiles kno
         try
         {
             using var file = files.Open(trials.PathOf(candidate));
-            return new GrowingFile(file, trials.Limits.HeldBytes, cancel)
+            return new GrowingFile(file, trials.Limits, cancel)
                 .Continue(growth.Mark, file.Stat().SizeBytes, whole: false) is not null;
         }
         catch (Exception fault) when (ShareErrors.Expected(fault))

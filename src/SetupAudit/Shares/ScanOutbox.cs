@@ -96,6 +96,7 @@ internal sealed class ScanOutbox(
 
     private void Drop()
     {
+        foreach (var taking in _batch) taking.Spool?.Dispose();
         _batch.Clear();
         _bytes = 0;
     }

@@ -3,8 +3,8 @@ using System.Security.Cryptography;
 namespace SetupAudit.Shares;
 
 /// <summary>
-/// Reads a stretch of a file on a share once more, from start to end, and proves at the end that it gave the same bytes
-/// as before. Whatever goes wrong is a <see cref="FileChangedException"/>: the file is simply tried again.
+/// Reads a stretch of a file once more, from start to end, and proves at the end that it gave the same bytes as before.
+/// Whatever goes wrong is a <see cref="FileChangedException"/>: the file is simply tried again.
 /// </summary>
 internal sealed class ShareStream : Stream
 {
@@ -16,15 +16,15 @@ internal sealed class ShareStream : Stream
     private long _done;
     private bool _proved;
 
-    public ShareStream(IShareFiles files, string path, long offset, long length, Digest expected)
+    public ShareStream(string name, Func<IShareFile> open, long offset, long length, Digest expected)
     {
-        _name = path;
+        _name = name;
         _offset = offset;
         _expected = expected;
         Length = length;
         try
         {
-            _file = files.Open(path);
+            _file = open();
         }
         catch (Exception fault) when (ShareErrors.Expected(fault))
         {
@@ -65,6 +65,16 @@ internal sealed class ShareStream : Stream
         if (_done == Length) Prove();
         return read;
     }
+
+    // Never on another thread: the bytes are on the local disk, or their share is waited for in any case.
+    public override ValueTask<int> ReadAsync(Memory<byte> buffer, CancellationToken cancellationToken = default)
+    {
+        cancellationToken.ThrowIfCancellationRequested();
+        return ValueTask.FromResult(Read(buffer.Span));
+    }
+
+    public override Task<int> ReadAsync(byte[] buffer, int offset, int count, CancellationToken cancellationToken) =>
+        ReadAsync(buffer.AsMemory(offset, count), cancellationToken).AsTask();
 
     public override void Flush()
     {

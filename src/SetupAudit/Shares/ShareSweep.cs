@@ -4,7 +4,7 @@ using Serilog;
 namespace SetupAudit.Shares;
 
 /// <summary>Takes in all that lies on the shares now: what is settled at once, the rest when it has settled.</summary>
-public sealed class ShareSweep(IShareFiles files, TimeProvider time, IIntake intake)
+public sealed class ShareSweep(IShareFiles files, TimeProvider time, IIntake intake, ScanLimits? limits = null)
 {
     /// <summary>What does not hold still for this long is left for the next sweep, and the report says so.</summary>
     public static readonly TimeSpan LongestWait = TimeSpan.FromMinutes(2);
@@ -21,7 +21,7 @@ public sealed class ShareSweep(IShareFiles files, TimeProvider time, IIntake int
     public IReadOnlyList<ScanReport> Run(IReadOnlyList<ShareSource> sources, CancellationToken cancel)
     {
         ArgumentNullException.ThrowIfNull(sources);
-        var sweeps = sources.Select(source => new Sweep(source, files, time, intake)).ToList();
+        var sweeps = sources.Select(source => new Sweep(source, files, time, intake, limits)).ToList();
         sweeps.ForEach(sweep => sweep.Start(cancel));
         var reports = sweeps.Select(sweep => sweep.End()).ToList();
         cancel.ThrowIfCancellationRequested();
@@ -30,7 +30,8 @@ public sealed class ShareSweep(IShareFiles files, TimeProvider time, IIntake int
     }
 
     /// <summary>One source, on a thread of its own: on a dead mount it hangs, and nobody waits for ever.</summary>
-    private sealed class Sweep(ShareSource source, IShareFiles files, TimeProvider time, IIntake intake)
+    private sealed class Sweep(
+        ShareSource source, IShareFiles files, TimeProvider time, IIntake intake, ScanLimits? limits)
     {
         private readonly TimedFiles _files = new(files, time);
         private volatile ScanReport? _report;
@@ -74,7 +75,7 @@ public sealed class ShareSweep(IShareFiles files, TimeProvider time, IIntake int
 
         private ScanReport Repeat(CancellationToken cancel)
         {
-            var scan = new FolderScan(source, _files, time, intake.Positions(source));
+            var scan = new FolderScan(source, _files, time, intake.Positions(source), limits);
             using var alarm = new Alarm(time);
             var began = time.GetTimestamp();
             while (true)

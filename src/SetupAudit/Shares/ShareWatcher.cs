@@ -19,11 +19,13 @@ public sealed class ShareWatcher : IDisposable
     private ITimer? _lookAfter;
     private bool _isStopped;
 
-    public ShareWatcher(IReadOnlyList<ShareSource> sources, IShareFiles files, TimeProvider time, IIntake intake)
+    public ShareWatcher(
+        IReadOnlyList<ShareSource> sources, IShareFiles files, TimeProvider time, IIntake intake,
+        ScanLimits? limits = null)
     {
         ArgumentNullException.ThrowIfNull(time);
         _time = time;
-        _workers = [.. sources.Select(source => new ShareWorker(source, files, time, intake))];
+        _workers = [.. sources.Select(source => new ShareWorker(source, files, time, intake, limits))];
     }
 
     /// <summary>Where each source stands now; also tells of a worker that its share does not answer.</summary>

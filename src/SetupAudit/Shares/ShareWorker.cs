@@ -20,13 +20,16 @@ internal sealed class ShareWorker : IDisposable
     private readonly ShareLog _log;
     private readonly Alarm _alarm;
     private readonly bool _takesHints;
+    private readonly ScanLimits? _limits;
     private FolderScan? _scan;
     private ChangeHint? _hint;
     private int _faults;
     private volatile ShareStatus _status;
 
-    public ShareWorker(ShareSource source, IShareFiles files, TimeProvider time, IIntake intake)
+    public ShareWorker(
+        ShareSource source, IShareFiles files, TimeProvider time, IIntake intake, ScanLimits? limits = null)
     {
+        _limits = limits;
         _source = source;
         _files = new TimedFiles(files, time);
         _time = time;
@@ -66,7 +69,7 @@ internal sealed class ShareWorker : IDisposable
     {
         try
         {
-            _scan ??= new FolderScan(_source, _files, _time, _intake.Positions(_source));
+            _scan ??= new FolderScan(_source, _files, _time, _intake.Positions(_source), _limits);
             var report = _scan.Run(batch => _intake.TakeIn(batch, cancel), cancel);
             _intake.Ended(report);
             return Note(report);

@@ -8,6 +8,9 @@ internal sealed record Taking(Candidate Candidate)
 
     public FoundFile? Found { get; init; }
 
+    /// <summary>Holds the bytes of a large file until they are kept.</summary>
+    public Spool? Spool { get; init; }
+
     /// <summary>A name whose position moved on to this file.</summary>
     public string? Released { get; init; }
 

@@ -22,6 +22,15 @@ internal sealed class Trials(ShareSource source, ScanLimits limits)
 
     public string PathOf(Candidate candidate) => Path.Join(source.Watch.FullFolder, candidate.Name);
 
+    /// <summary>How bytes too many for memory are read once more: where they were spooled, else on the share.</summary>
+    public Func<Stream> Opening(Candidate candidate, IShareFiles files, ByteRange range, long offset, long length)
+    {
+        var path = PathOf(candidate);
+        return range.Spool is { } spool
+            ? () => new ShareStream(path, spool.Open, 0, length, range.Sha256)
+            : () => new ShareStream(path, () => files.Open(path), offset, length, range.Sha256);
+    }
+
     /// <summary>For what is no file at all, however it is read; null for a file.</summary>
     public Taking? NoFile(Candidate candidate, ScanMoment moment) => candidate.Kind switch
     {

@@ -48,6 +48,9 @@ internal sealed class Waiting(FileStamp listed, long now)
         return false;
     }
 
+    /// <summary>It was read once and must give the same bytes again.</summary>
+    public bool IsReadAgain => _content is not null;
+
     /// <summary>Whether it gave the same bytes when it was read that long ago.</summary>
     public bool SameContentFor(Digest content, TimeSpan age, ScanMoment moment)
     {

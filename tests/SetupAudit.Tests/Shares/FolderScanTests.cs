@@ -144,7 +144,7 @@ public sealed class FolderScanTests
     [Fact]
     public void A_large_file_is_handed_out_as_a_stream_that_proves_its_bytes()
     {
-        var bench = new ShareBench(limits: new ScanLimits { HeldBytes = 1000 });
+        var bench = new ShareBench(limits: new ScanLimits { HeldBytes = 1000, SpoolFolder = null });
         var content = new string('G', 5000);
         bench.Share.Write("a.nc", content);
         bench.Share.MostPerRead = 700;
@@ -165,7 +165,7 @@ public sealed class FolderScanTests
     [Fact]
     public void A_large_file_that_changed_before_it_was_kept_is_tried_again()
     {
-        var bench = new ShareBench(limits: new ScanLimits { HeldBytes = 1000 });
+        var bench = new ShareBench(limits: new ScanLimits { HeldBytes = 1000, SpoolFolder = null });
         bench.Share.Write("a.nc", new string('G', 5000));
         bench.Share.Write("b.nc", "small");
         var isFirst = true;
@@ -180,7 +180,7 @@ public sealed class FolderScanTests
         bench.ScanFor(10);
 
         Assert.Equal(["b.nc", "a.nc"], bench.Taken.Select(one => one.Name));
-        Assert.Equal(new string('H', 5000), ShareBench.Text(bench.Taken[1]));
+        Assert.Equal(new string('H', 5000), bench.Texts[1]);
     }
 
     [Fact]

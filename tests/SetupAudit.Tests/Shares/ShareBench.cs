@@ -8,6 +8,7 @@ namespace SetupAudit.Shares;
 internal sealed class ShareBench : IIntake
 {
     private readonly Dictionary<string, string> _positions = new(StringComparer.Ordinal);
+    private readonly List<string> _texts = [];
     private FolderScan? _scan;
 
     public ShareBench(SourceKind read = SourceKind.DataSetting, string files = "*.nc", ScanLimits? limits = null)
@@ -47,7 +48,8 @@ internal sealed class ShareBench : IIntake
 
     public IReadOnlyDictionary<string, string> Kept => _positions;
 
-    public IReadOnlyList<string> Texts => [.. Taken.Select(Text)];
+    /// <summary>What each of them held while it was taken in; empty where it was refused.</summary>
+    public IReadOnlyList<string> Texts => _texts;
 
     public IReadOnlyList<Position> Positions(ShareSource source) =>
         [.. _positions.Select(pair => new Position(pair.Key, pair.Value))];
@@ -58,6 +60,7 @@ internal sealed class ShareBench : IIntake
         {
             BeforeTakeIn(batch);
             Batches.Add(batch);
+            _texts.AddRange(batch.Found.Select(found => found.Refused is null ? Text(found) : ""));
             Taken.AddRange(batch.Found);
             TakenAt.AddRange(batch.Found.Select(_ => Clock.GetUtcNow()));
             foreach (var position in batch.Positions) _positions[position.Name] = position.State;
