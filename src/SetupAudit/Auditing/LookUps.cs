@@ -50,5 +50,6 @@ internal static class LookUps
     }
 
     private static bool Calls(ProgramText text, HashSet<string> programs) =>
-        text.Steps.Any(step => step.Calls is { } called && programs.Contains(called));
+        text.Steps.Any(step => (step.Calls is { } called && programs.Contains(called))
+            || (step.CallsInFull is { } inFull && programs.Contains(inFull)));
 }

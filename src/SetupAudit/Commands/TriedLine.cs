@@ -61,10 +61,15 @@ internal sealed record TriedLine(
         var value = write.Value is { } known
             ? $"{known.ToString(CultureInfo.InvariantCulture)} {unit}"
             : "a value that the program alone does not give";
-        var how = (write.Adds ? " is added" : "") + (write.Conditional ? " after a block delete" : "");
-        return new(write.Line, 0, write.Key.ToString(), $"writes {value}{how}",
+        var how = (write.Adds ? " is added" : "") + (write.Conditional ? ", where the block is not passed over" : "");
+        var isNamed = write.Target == ProgramWriteTarget.Named;
+        var what = isNamed ? write.Key.ToString()
+            : write.Key.IsTool ? $"{ToolPartName.Of(write.Key.Part)} of a tool it works out"
+            : $"{write.Key.Axis} of a register it works out";
+        return new(write.Line, 0, what, $"writes {value}{how}",
         [
-            ("line", write.Line), ("means", "write"), .. KeyOf(write.Key), ("value", write.Value), ("unit", unit),
+            ("line", write.Line), ("means", "write"), .. isNamed ? KeyOf(write.Key) : UnknownKeyOf(write.Key),
+            ("value", write.Value), ("unit", unit),
         ]);
     }
 
@@ -160,6 +165,10 @@ internal sealed record TriedLine(
     private static string Number(decimal value) => value.ToString(CultureInfo.InvariantCulture);
 
     private static string Number(int? value) => value?.ToString(CultureInfo.InvariantCulture) ?? "none";
+
+    private static (string, object?)[] UnknownKeyOf(OffsetKey key) => key.IsTool
+        ? [("register", null), ("axis", null), ("tool", null), ("of", ToolPartName.Of(key.Part))]
+        : [("register", null), ("axis", key.Axis.ToString()), ("tool", null), ("of", null)];
 
     private static (string, object?)[] KeyOf(OffsetKey key) => key.IsTool
         ? [("register", null), ("axis", null), ("tool", key.Tool), ("of", ToolPartName.Of(key.Part))]

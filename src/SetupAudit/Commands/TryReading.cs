@@ -79,8 +79,8 @@ internal sealed class TryReading(ShopConfig shop, MachineConfig machine, WatchCo
             Lines =
             [
                 .. scope?.Registers.Select(TriedLine.Of) ?? [], .. scope?.Tools.Select(TriedLine.Of) ?? [],
-                .. text.Writes.Select(write => TriedLine.Of(write, machine.Units)),
-                .. text.Probing.Select(TriedLine.Of),
+                .. scope?.Writes.Select(write => TriedLine.Of(write, machine.Units)) ?? [],
+                .. scope?.Probing.Select(TriedLine.Of) ?? [],
             ],
             Faults = text.Faults,
             Program = scope is null ? null : ProgramView.Of(machine.Name, text, scope),
