@@ -13,4 +13,13 @@ namespace SetupAudit.Tracing;
 /// <param name="Stale">It was not set in the setup: the wrong is that nobody touched it.</param>
 /// <param name="Because">Why that value was expected, in words.</param>
 internal sealed record Suspect(
-    OffsetKey Key, Change? Change, double Wrong, double Spread, double Weight, bool Stale, string Because);
+    OffsetKey Key, Change? Change, double Wrong, double Spread, double Weight, bool Stale, string Because)
+{
+    /// <summary>The value it should have had.</summary>
+    public required decimal Should { get; init; }
+
+    /// <summary>Whether a value is about as wrong, and not nearly right again.</summary>
+    public bool IsStillWrong(decimal? value) =>
+        value is { } known && Math.Abs((double)(known - Should)) > Math.Abs(Wrong) / 2
+        && Math.Sign(known - Should) == Math.Sign(Wrong);
+}

@@ -6,15 +6,23 @@ namespace SetupAudit.Tracing;
 
 /// <summary>
 /// Finds the offsets that may be wrong: what stood, minus what should have stood. What should have stood is the usual
-/// value of
-/// this job, or the setup sheet's, or what stood before the last change of it.
+/// value of this job, or the setup sheet's, or what stood before a change of it.
 /// </summary>
 internal sealed class SuspectFinder(TraceEvidence evidence, PartError error)
 {
-    // The usual value of a job says more of what should have stood than what happened to stand before.
-    private const double UsualWeight = 1;
-    private const double BeforeWeight = 0.6;
-    private const double StaleWeight = 0.8;
+    // How likely such a thing is behind a bad part, against one for something that no source shows. Common practice, no
+    // source: what was changed while parts ran is looked at first, then the datums that were set; a tool that nobody
+    // touched has cut good parts before.
+    private const double ChangedInProduction = 1;
+    private const double DatumAgainstUsual = 0.3;
+    private const double StaleDatum = 0.3;
+    private const double ToolAgainstUsual = 0.05;
+    private const double StaleTool = 0.005;
+    private const double ToolChangedInSetup = 0.1;
+    private const double DatumChangedInSetup = 0.05;
+
+    // A change of which the sources do not say whether it was made before or after the part.
+    private const double MayHaveStood = 0.5;
 
     /// <summary>All suspects among the offsets that the feature depends on.</summary>
     public IReadOnlyList<Suspect> Find() => [.. Keys().SelectMany(Of)];
@@ -53,34 +61,54 @@ internal sealed class SuspectFinder(TraceEvidence evidence, PartError error)
 
     private IEnumerable<Suspect> Of(OffsetKey key)
     {
-        if (evidence.Table[key] is not { Value: { } stood } state) yield break;
-        var change = evidence.Changes.LastOrDefault(item => item.Key == key && item.ToUtc <= evidence.AtUtc);
+        if (evidence.Table[key] is not { Value: { } stood } state) return [];
+        var until = evidence.Changes.LastOrDefault(item => item.Key == key && item.ToUtc <= evidence.AtUtc);
         var stale = state.SinceUtc < evidence.Case.Setup.OpenedUtc;
-        if (evidence.Expected.TryGetValue(key, out var usual) && usual.Value != stood)
-        {
-            var expected = $"{usual.Says} {Text(usual.Value)}";
-            yield return new Suspect(key, change, (double)(stood - usual.Value), usual.Spread,
-                stale ? StaleWeight : UsualWeight, stale,
-                stale ? $"it was not set in this setup and stood at {Text(stood)}, where {expected} was expected"
-                    : $"it stood at {Text(stood)}, where {expected} was expected");
-        }
-        foreach (var moved in Moves(key).Where(moved => moved.Wrong != 0m))
-            yield return new Suspect(key, moved.Change, (double)moved.Wrong, 0, BeforeWeight, Stale: false,
-                $"it had been moved by {Text(moved.Wrong)} from {Text(stood - moved.Wrong)} to {Text(stood)}");
+        var suspects = AgainstUsual(key, stood, until, stale).Concat(Moved(key, stood, null));
+        // A dump that came after the part may show what stood when it was cut.
+        if (evidence.Changes.FirstOrDefault(item => item.Key == key && item.ToUtc > evidence.AtUtc)
+            is not { IsFirstSight: false, After: { } next } change || change.FromUtc >= evidence.AtUtc) return suspects;
+        return suspects.Concat(AgainstUsual(key, next, change, stale: false).Concat(Moved(key, next, change))
+            .Select(suspect => suspect with { Weight = suspect.Weight * MayHaveStood }));
     }
 
-    /// <summary>What stood minus what stood before the last change, and before each earlier change of the
+    /// <summary>What stood against the usual value of this job, or the sheet's. A wear has no usual value: it follows
+    /// the tool.</summary>
+    private IEnumerable<Suspect> AgainstUsual(OffsetKey key, decimal stood, Change? change, bool stale)
+    {
+        if (key.IsWear || !evidence.Expected.TryGetValue(key, out var usual) || usual.Value == stood) yield break;
+        var expected = $"{usual.Says} {Text(usual.Value)}";
+        var weight = key.IsTool
+            ? stale ? StaleTool : ToolAgainstUsual
+            : stale ? StaleDatum : DatumAgainstUsual;
+        yield return new Suspect(key, change, (double)(stood - usual.Value), usual.Spread, weight, stale,
+            stale ? $"it was not set in this setup and stood at {Text(stood)}, where {expected} was expected"
+                : $"it stood at {Text(stood)}, where {expected} was expected")
+        { Should = usual.Value };
+    }
+
+    /// <summary>What stood against what had stood before the last change, and before each earlier change of the
     /// setup.</summary>
-    private IEnumerable<(Change Change, decimal Wrong)> Moves(OffsetKey key)
+    /// <param name="last">A change after the part that may have been made before it; null for none.</param>
+    private IEnumerable<Suspect> Moved(OffsetKey key, decimal stood, Change? last)
     {
         var moves = evidence.Changes.Where(item => item.Key == key && !item.IsFirstSight && item.Delta != 0m
             && item.ToUtc <= evidence.AtUtc && item.ToUtc >= evidence.Case.Setup.OpenedUtc).Reverse();
         var wrong = 0m;
-        foreach (var move in moves)
+        foreach (var move in last is null ? moves : moves.Prepend(last))
         {
             wrong += move.Delta ?? 0m;
-            yield return (move, wrong);
+            if (wrong == 0m) continue;
+            yield return new Suspect(key, move, (double)wrong, 0, Weight(move), Stale: false,
+                $"it had been moved by {Text(wrong)} from {Text(stood - wrong)} to {Text(stood)}")
+            { Should = stood - wrong };
         }
+    }
+
+    private double Weight(Change move)
+    {
+        if (evidence.Case.Setup.CuttingUtc is { } cutting && move.ToUtc > cutting) return ChangedInProduction;
+        return move.Key.IsTool ? ToolChangedInSetup : DatumChangedInSetup;
     }
 
     private static string Text(decimal value) => value.ToString(CultureInfo.InvariantCulture);

@@ -9,9 +9,12 @@ namespace SetupAudit.Tracing;
 public sealed class Tracer(TraceEvidence evidence, PartError error)
 {
     // Two mistakes at once are rarer than one; something that no source shows is always possible.
-    private const double PairWeight = 0.1;
-    private const double UnseenWeight = 0.15;
+    private const double PairWeight = 0.05;
+    private const double UnseenWeight = 1;
     private const double LeastShown = 0.005;
+
+    // Beyond so many spreads from the usual no chance is left to speak of.
+    private const double MostSpreads = 6;
 
     private readonly string _unit = Length.ShortName(evidence.Case.Machine.Units);
 
@@ -19,7 +22,7 @@ public sealed class Tracer(TraceEvidence evidence, PartError error)
     public Trace Run()
     {
         var suspects = new SuspectFinder(evidence, error).Find();
-        var found = new List<TracedChange>();
+        var found = new List<(TracedChange Row, Suspect Suspect)>();
         var unseen = 0.0;
         foreach (var (along, measured, effect) in Directions())
         {
@@ -28,12 +31,11 @@ public sealed class Tracer(TraceEvidence evidence, PartError error)
             found.AddRange(ranked.Hypotheses
                 .SelectMany(item => Traced(item.Hypothesis, item.Probability, along, measured)));
         }
-        var changes = Merge(found);
+        var merged = Merge(found);
+        var changes = merged.ConvertAll(item => item.Row);
         var unexplained = changes.Count == 0 || unseen > 0.5;
         var windows = new WindowFinder(evidence);
-        var top = changes.Count == 0 ? null
-            : suspects.First(item => item.Key == changes[0].Key && item.Change?.Id == changes[0].Change
-                && item.Stale == changes[0].Stale);
+        var top = merged.Count == 0 ? null : merged[0].Suspect;
         var window = top is null || unexplained ? null : windows.Window(top);
         return new Trace
         {
@@ -65,45 +67,50 @@ public sealed class Tracer(TraceEvidence evidence, PartError error)
         var parts = suspects.Select(suspect => (Suspect: suspect, Predicted: effect(suspect)))
             .Where(part => part.Predicted is not null)
                 .Select(part => (part.Suspect, Predicted: part.Predicted.GetValueOrDefault())).ToList();
-        var hypotheses = parts
-            .Select(part => new Hypothesis(
-                [part], Log(measured, part.Predicted, part.Suspect.Spread, part.Suspect.Weight))).ToList();
+        var hypotheses = parts.Select(part => Hypothesis(measured, part)).ToList();
         for (var i = 0; i < parts.Count; i++)
             for (var j = i + 1; j < parts.Count; j++)
-                if (parts[i].Suspect.Key != parts[j].Suspect.Key) hypotheses.Add(Pair(measured, parts[i], parts[j]));
-        var unseen = Math.Log(UnseenWeight) + UnseenLog(measured);
+                if (parts[i].Suspect.Key != parts[j].Suspect.Key)
+                    hypotheses.Add(Hypothesis(measured, parts[i], parts[j]));
+        var unseen = Math.Log(UnseenWeight) + AnySize(measured);
         var most = hypotheses.Select(item => item.Log).Append(unseen).Max();
         var sum = hypotheses.Sum(item => Math.Exp(item.Log - most)) + Math.Exp(unseen - most);
         return ([.. hypotheses.Select(item => (item, Math.Exp(item.Log - most) / sum))], Math.Exp(unseen - most) / sum);
     }
 
-    private Hypothesis Pair(
-        double measured, (Suspect Suspect, double Predicted) first, (Suspect Suspect, double Predicted) second)
+    /// <summary>
+    /// How well one or two wrong offsets together explain the error. One that is judged against its usual value would
+    /// differ from it by chance as well: only what chance does not explain speaks for a mistake of about any size.
+    /// </summary>
+    private Hypothesis Hypothesis(double measured, params (Suspect Suspect, double Predicted)[] parts)
     {
-        var spread = Math.Sqrt(
-            first.Suspect.Spread * first.Suspect.Spread + second.Suspect.Spread * second.Suspect.Spread);
-        return new Hypothesis([first, second], Log(measured, first.Predicted + second.Predicted, spread,
-            PairWeight * first.Suspect.Weight * second.Suspect.Weight));
-    }
-
-    private double Log(double measured, double predicted, double spread, double weight)
-    {
-        var sigma = Math.Sqrt((double)(error.Uncertainty * error.Uncertainty) + spread * spread);
-        return Math.Log(weight) + Normal.PDFLn(predicted, sigma, measured);
+        var (log, variance) = (0.0, (double)(error.Uncertainty * error.Uncertainty));
+        foreach (var (suspect, predicted) in parts)
+        {
+            log += Math.Log(suspect.Weight);
+            if (suspect.Spread <= 0) continue;
+            var apart = Math.Clamp(predicted, -MostSpreads * suspect.Spread, MostSpreads * suspect.Spread);
+            log += AnySize(measured) - Normal.PDFLn(0, suspect.Spread, apart);
+            variance += suspect.Spread * suspect.Spread;
+        }
+        if (parts.Length > 1) log += Math.Log(PairWeight);
+        return new Hypothesis(
+            parts, log + Normal.PDFLn(parts.Sum(part => part.Predicted), Math.Sqrt(variance), measured));
     }
 
     // Anything up to a few times what was measured is as likely as anything else.
-    private double UnseenLog(double measured) =>
+    private double AnySize(double measured) =>
         -Math.Log(2 * Math.Max(4 * Math.Abs(measured), 20 * (double)error.Uncertainty));
 
-    private IEnumerable<TracedChange> Traced(Hypothesis hypothesis, double probability, string along, double measured)
+    private IEnumerable<(TracedChange Row, Suspect Suspect)> Traced(
+        Hypothesis hypothesis, double probability, string along, double measured)
     {
         foreach (var (suspect, predicted) in hypothesis.Parts)
         {
             var rest = measured - hypothesis.Predicted;
             var other = hypothesis.Parts.Count == 1 ? ""
                 : $", together with {hypothesis.Parts.First(part => part.Suspect != suspect).Suspect.Key}";
-            yield return new TracedChange
+            yield return (new TracedChange
             {
                 Change = suspect.Change?.Id,
                 Key = suspect.Key,
@@ -115,20 +122,24 @@ public sealed class Tracer(TraceEvidence evidence, PartError error)
                 Stale = suspect.Stale,
                 Because = $"{suspect.Key}: {suspect.Because}; that puts the feature {Text(Round(predicted))} {_unit} "
                     + $"off along {along}{other}, which leaves {Text(Round(Math.Abs(rest)))} {_unit} unexplained",
-            };
+            }, suspect);
         }
     }
 
     /// <summary>One row an offset and direction: its probability is the sum over the hypotheses it is part of, its
     /// words those of the likeliest.</summary>
-    private static List<TracedChange> Merge(List<TracedChange> found) =>
+    private static List<(TracedChange Row, Suspect Suspect)> Merge(List<(TracedChange Row, Suspect Suspect)> found) =>
     [
-        .. found.GroupBy(item => (item.Key, item.Change, item.Along, item.Stale))
-            .Select(group => (Best: group.OrderByDescending(item => item.Probability).First(),
-                Sum: group.Sum(item => item.Probability)))
+        .. found.GroupBy(item => (item.Row.Key, item.Row.Change, item.Row.Along, item.Row.Stale))
+            .Select(group => (Best: group.OrderByDescending(item => item.Row.Probability).First(),
+                Sum: group.Sum(item => item.Row.Probability)))
             .Where(item => item.Sum >= (decimal)LeastShown)
-            .Select(item => item.Best with { Probability = Math.Min(1m, Math.Round(item.Sum, 4)) })
-            .OrderByDescending(item => item.Probability).ThenBy(item => item.Key.ToString(), StringComparer.Ordinal),
+            .Select(item => item.Best with
+            {
+                Row = item.Best.Row with { Probability = Math.Min(1m, Math.Round(item.Sum, 4)) },
+            })
+            .OrderByDescending(item => item.Row.Probability)
+            .ThenBy(item => item.Row.Key.ToString(), StringComparer.Ordinal),
     ];
 
     private static string Text(decimal value) => value.ToString(CultureInfo.InvariantCulture);

@@ -1,4 +1,5 @@
 using System.Globalization;
+using SetupAudit.Changes;
 using SetupAudit.Datums;
 using SetupAudit.Readings;
 using SetupAudit.Setups;
@@ -13,14 +14,28 @@ internal sealed class WindowFinder(TraceEvidence evidence)
     public SuspectWindow Window(Suspect suspect)
     {
         var setup = evidence.Case.Setup;
-        var (from, certainFrom) = suspect.Stale || suspect.Change is null
+        var began = Began(suspect);
+        var (from, certainFrom) = suspect.Stale || began is null
             ? (setup.OpenedUtc, setup.CuttingUtc ?? setup.OpenedUtc)
-            : (suspect.Change.FromUtc ?? suspect.Change.ToUtc, suspect.Change.ToUtc);
-        var undoing = evidence.Changes
-            .FirstOrDefault(change => change.Key == suspect.Key && change.ToUtc > evidence.AtUtc && change.Delta != 0m);
+            : (began.FromUtc ?? began.ToUtc, began.ToUtc);
+        var since = suspect.Change is { } change && change.ToUtc > evidence.AtUtc ? change.ToUtc : evidence.AtUtc;
+        var undoing = evidence.Changes.FirstOrDefault(
+            item => item.Key == suspect.Key && item.ToUtc > since && !suspect.IsStillWrong(item.After));
         return undoing is null
             ? new SuspectWindow(from, certainFrom, evidence.LatestUtc, evidence.LatestUtc, Undone: false)
             : new SuspectWindow(from, certainFrom, undoing.FromUtc ?? evidence.AtUtc, undoing.ToUtc, Undone: true);
+    }
+
+    // A wrong value that was trimmed a little afterwards has been wrong since before the trim.
+    private Change? Began(Suspect suspect)
+    {
+        var began = suspect.Change;
+        while (began is not null && suspect.IsStillWrong(began.Before)
+            && evidence.Changes.LastOrDefault(
+                item => item.Key == suspect.Key && !item.IsFirstSight && item.ToUtc < began.ToUtc) is { } earlier
+            && earlier.ToUtc >= evidence.Case.Setup.OpenedUtc)
+            began = earlier;
+        return began;
     }
 
     /// <summary>The cycles that ran in the window with the offset in force.</summary>

@@ -110,6 +110,47 @@ public sealed class TracerTests
         Assert.All(trace.Changes.Take(2), item => Assert.Equal(0m, item.Residual));
     }
 
+    [Fact]
+    public void A_change_that_only_a_later_dump_shows_may_have_stood_when_the_part_was_cut()
+    {
+        var day = new Day().Program("O2041", "01:00").Dump("06:00", Old).Dump("07:00", New).Cycle("07:30", "07:50")
+            .Cycle("08:00", "08:20").Cycle("08:30", "08:50").Dump("09:00", "G54.Z=-309.85");
+
+        var trace = Run(day, "08:40", Axis.Z, 0.152m);
+
+        Assert.Equal("mill-3@20260302-090000/G54.Z", trace.Changes[0].Change);
+        Assert.Equal(Day.At("07:00"), trace.Window?.FromUtc);
+        Assert.Equal([false, false, false], trace.Cycles.Select(item => item.Certain));
+    }
+
+    [Fact]
+    public void A_trim_that_leaves_the_value_wrong_neither_begins_nor_ends_the_window()
+    {
+        var day = new Day().Program("O2041", "01:00").Dump("06:00", Old).Dump("07:00", New).Cycle("07:30", "07:50")
+            .Dump("08:00", "G54.Z=-309.8").Cycle("08:05", "08:20").Dump("08:25", "G54.Z=-309.81").Cycle("08:30", "08:50")
+            .Dump("08:55", "G54.Z=-309.82").Cycle("09:00", "09:20").Dump("09:25", "G54.Z=-310");
+
+        var trace = Run(day, "08:40", Axis.Z, 0.19m);
+
+        Assert.Equal(Day.At("07:00"), trace.Window?.FromUtc);
+        Assert.Equal(Day.At("09:25"), trace.Window?.ToUtc);
+        Assert.Equal([Day.At("07:30"), Day.At("08:05"), Day.At("08:30"), Day.At("09:00")],
+            trace.Cycles.Select(item => item.Cycle.StartUtc));
+    }
+
+    [Fact]
+    public void A_datum_within_its_usual_spread_is_not_blamed_for_an_error_that_spread_would_hold()
+    {
+        var day = new Day().Program("O2041", "01:00").Dump("02-20 06:00", Old);
+        foreach (var (at, z) in new[] { (21, -310.06), (22, -309.95), (23, -310.05), (24, -309.94), (25, -310.01), (26, -309.97) })
+            day.Dump($"02-{at} 05:00", "G54.X=-500 G54.Y=-100 G54.Z=-200").Dump($"02-{at} 07:00", FormattableString.Invariant(
+                $"G54.X=-410 G54.Y=-205 G54.Z={z}")).Cycle($"02-{at} 07:30", $"02-{at} 07:50");
+
+        var trace = Run(day, "02-26 07:45", Axis.Z, 0.06m);
+
+        Assert.True(trace.Unexplained);
+    }
+
     private static Trace Run(Day day, string time, Axis axis, decimal error) =>
         Run(day, time, new PartError { ByAxis = new Dictionary<Axis, decimal> { [axis] = error }, Uncertainty = 0.01m });
 
