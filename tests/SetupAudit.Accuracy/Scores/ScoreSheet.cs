@@ -1,4 +1,5 @@
 using System.Globalization;
+using SetupAudit.Accuracy.Scraps;
 using SetupAudit.Accuracy.Trials;
 
 namespace SetupAudit.Accuracy.Scores;
@@ -15,7 +16,29 @@ internal sealed class ScoreSheet(TextWriter writer)
         WriteReliability(CauseScore.FirstRanked(verdicts));
         Line("Reliability of every probability given", "");
         WriteReliability(CauseScore.AllGiven(verdicts));
+        WriteScraps([.. results.SelectMany(result => result.Scraps)]);
     }
+
+    private void WriteScraps(IReadOnlyList<ScrapVerdict> scraps)
+    {
+        Line("| traced | parts | right first | all spoiled cycles named | none wrongly certain |");
+        Line("| --- | --: | --: | --: | --: |");
+        foreach (var group in scraps.GroupBy(scrap => scrap.Kind)) Row(group.Key.ToString(), [.. group]);
+        Row("all", scraps);
+        Line("", "Reliability of what a trace names first", "");
+        WriteReliability([.. scraps.Select(scrap => (scrap.Probability, scrap.RightFirst))]);
+    }
+
+    // Cycles are asked for where the right offset was named.
+    private void Row(string name, IReadOnlyList<ScrapVerdict> scraps)
+    {
+        var right = scraps.Where(scrap => scrap is { RightFirst: true, Kind: not ScrapKind.Unseen }).ToList();
+        Line(Text($"| {name} | {scraps.Count} | {Percent(scraps.Count(scrap => scrap.RightFirst), scraps.Count)} ")
+            + Text($"| {Percent(right.Count(scrap => scrap.Missed == 0), right.Count)} ")
+            + Text($"| {Percent(right.Count(scrap => scrap.Accused == 0), right.Count)} |"));
+    }
+
+    private static string Percent(int part, int all) => Text($"{(all == 0 ? 100 : 100.0 * part / all):0.0} %");
 
     private void WriteClean(IReadOnlyList<SeedResult> results)
     {

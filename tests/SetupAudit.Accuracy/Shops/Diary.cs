@@ -1,6 +1,8 @@
+using System.Collections.Immutable;
 using SetupAudit.Datums;
 using SetupAudit.Folding;
 using SetupAudit.Readings;
+using SetupAudit.Tracing;
 
 namespace SetupAudit.Accuracy.Shops;
 
@@ -14,7 +16,7 @@ internal sealed class Diary(Derivation derivation, MachineState state)
     public MachineState State { get; private set; } = state;
 
     /// <summary>A diary that goes on from here on its own.</summary>
-    public Diary Branch() => new(derivation, State) { _line = _line, _dumps = _dumps };
+    public Diary Branch() => new(derivation, State) { _line = _line, _dumps = _dumps, Finished = Finished };
 
     /// <summary>The control writes out all it holds.</summary>
     public void Dump(DateTimeOffset moment, IReadOnlyDictionary<OffsetKey, decimal> control)
@@ -55,12 +57,26 @@ internal sealed class Diary(Derivation derivation, MachineState state)
     public DerivedSetup? Judged(DateTimeOffset horizonUtc) =>
         derivation.Settle(State, horizonUtc).Setups is [.., var last] ? last : null;
 
-    /// <summary>Hands over what is finished, so that it is not carried along.</summary>
-    public IReadOnlyList<DerivedSetup> Drain()
+    /// <summary>The setups that are over, in order.</summary>
+    public ImmutableList<DerivedSetup> Finished { get; private set; } = [];
+
+    /// <summary>Puts aside what is finished, so that it is not carried along.</summary>
+    public void Drain()
     {
-        var finished = State.Output.Setups;
+        Finished = Finished.AddRange(State.Output.Setups);
         State = State.Drained();
-        return finished;
+    }
+
+    /// <summary>What explains an error of a part that was cut at a moment, asked when all is known.</summary>
+    /// <param name="then">The state at that moment.</param>
+    public Trace Trace(
+        MachineState then, string program, PartError error, DateTimeOffset moment, DateTimeOffset latestUtc)
+    {
+        var setups = Finished.AddRange(derivation.Settle(State, latestUtc).Setups).ConvertAll(item => item.Setup);
+        var changes = setups.SelectMany(setup => setup.Changes.Concat(setup.Adjustments));
+        var cycles = setups.SelectMany(setup => setup.Cycles.Where(cycle => cycle.Setup == setup.Id));
+        return derivation.Trace(then, program, error, moment, [.. changes.OrderBy(change => change.ToUtc)],
+            [.. cycles.OrderBy(cycle => cycle.StartUtc)], latestUtc);
     }
 
     private void Fold(Sighting sighting) => State = derivation.Fold(State, sighting);

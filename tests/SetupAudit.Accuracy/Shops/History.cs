@@ -14,8 +14,6 @@ internal sealed class History
     private readonly Diary _diary;
     private readonly SortedDictionary<OffsetKey, decimal> _control = [];
     private readonly List<(Job Job, ImmutableSortedDictionary<OffsetKey, decimal> Control)> _states = [];
-    private readonly List<DerivedSetup> _setups = [];
-
     private History(MadeMachine machine, int seed)
     {
         _machine = machine;
@@ -37,7 +35,7 @@ internal sealed class History
     public IReadOnlyList<(Job Job, ImmutableSortedDictionary<OffsetKey, decimal> Control)> States => _states;
 
     /// <summary>The setups of the past as they were judged.</summary>
-    public IReadOnlyList<DerivedSetup> Setups => _setups;
+    public IReadOnlyList<DerivedSetup> Setups => _diary.Finished;
 
     public static History Play(MadeMachine machine, int seed)
     {
@@ -72,6 +70,7 @@ internal sealed class History
         {
             _control[tool.LengthKey] = _machine.Round(tool.Length);
             if (tool.Diameter > 0) _control[tool.DiameterKey] = _machine.Round(tool.Diameter);
+            if (tool.Diameter > 0) _control[tool.LengthWearKey] = _control[tool.DiameterWearKey] = 0m;
         }
         foreach (var register in _machine.Jobs.SelectMany(job => job.Datums).Select(datum => datum.Register))
         {
@@ -90,7 +89,7 @@ internal sealed class History
         var day = new SetupDay(_machine, job, _diary, _dice);
         var done = day.Play(EndsUtc, _control, day.Right(), null);
         _states.Add((job, _control.ToImmutableSortedDictionary()));
-        _setups.AddRange(_diary.Drain());
+        _diary.Drain();
         EndsUtc = done.AddHours(_dice.Between(13, 40));
     }
 }

@@ -13,5 +13,9 @@ internal sealed record RackTool(
 {
     public OffsetKey LengthKey => OffsetKey.OfTool(Number, IsTurning ? ToolPart.Z : ToolPart.Length);
 
+    public OffsetKey LengthWearKey => OffsetKey.OfTool(Number, IsTurning ? ToolPart.ZWear : ToolPart.LengthWear);
+
+    public OffsetKey DiameterWearKey => OffsetKey.OfTool(Number, IsTurning ? ToolPart.XWear : ToolPart.DiameterWear);
+
     public OffsetKey DiameterKey => OffsetKey.OfTool(Number, IsTurning ? ToolPart.X : ToolPart.Diameter);
 }

@@ -37,6 +37,15 @@ internal sealed class SetupDay(MadeMachine machine, Job job, Diary diary, Dice d
         DateTimeOffset moment, SortedDictionary<OffsetKey, decimal> control,
         IReadOnlyDictionary<OffsetKey, decimal> right, Slip? slip)
     {
+        var dumped = Prepare(moment, control, right, slip);
+        return Cut(dumped, control);
+    }
+
+    /// <summary>Plays the setup up to its dump, before the first part.</summary>
+    public DateTimeOffset Prepare(
+        DateTimeOffset moment, SortedDictionary<OffsetKey, decimal> control,
+        IReadOnlyDictionary<OffsetKey, decimal> right, Slip? slip = null)
+    {
         if (!machine.TellsCycles) machine.Programs.Add(JobText.Of(machine, job, moment.AddMinutes(-10)));
         else diary.Print(moment, PrintMeaning.Program, line => line with { Program = job.Program });
         Set(moment, control, right, slip);
@@ -46,7 +55,7 @@ internal sealed class SetupDay(MadeMachine machine, Job job, Diary diary, Dice d
         foreach (var (key, value) in slip?.Wrong ?? Nothing)
             if (slip?.Way != SlipWay.AtTheTouch || !right.ContainsKey(key)) control[key] = value;
         diary.Dump(dumped, control);
-        return Cut(dumped, control);
+        return dumped;
     }
 
     private void Set(

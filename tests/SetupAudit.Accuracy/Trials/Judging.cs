@@ -1,4 +1,5 @@
 using SetupAudit.Accuracy.Mistakes;
+using SetupAudit.Accuracy.Scraps;
 using SetupAudit.Accuracy.Shops;
 using SetupAudit.Datums;
 using SetupAudit.Findings;
@@ -19,6 +20,7 @@ internal sealed class Judging(int seed, ShopChoice choice)
 
     public SeedResult Run()
     {
+        var scrapping = new Scrapping(seed);
         foreach (var machine in MachineMaker.Make(seed, choice))
         {
             var history = History.Play(machine, seed);
@@ -29,7 +31,9 @@ internal sealed class Judging(int seed, ShopChoice choice)
                 for (var clean = 0; clean < CleanEach; clean++) Judge(machine, history, job, null, ++days);
                 foreach (var mistake in MistakeBook.All) Judge(machine, history, job, mistake, ++days);
             }
+            scrapping.Run(machine, history, ref days);
         }
+        _result.Scraps.AddRange(scrapping.Verdicts);
         return _result;
     }
 

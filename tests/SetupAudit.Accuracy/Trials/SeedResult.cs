@@ -1,9 +1,14 @@
+using SetupAudit.Accuracy.Scraps;
+
 namespace SetupAudit.Accuracy.Trials;
 
 /// <summary>What one made-up shop gave.</summary>
 internal sealed record SeedResult
 {
     public List<Verdict> Verdicts { get; } = [];
+
+    /// <summary>Parts that were spoiled, and what a trace said of them.</summary>
+    public List<ScrapVerdict> Scraps { get; } = [];
 
     /// <summary>Clean setups with four or more earlier ones that were judged.</summary>
     public int Clean { get; set; }
