@@ -46,6 +46,12 @@ public static class CommandLine
             await terminal.Errors.WriteLineAsync(VisibleLines.Of(fault.Message));
             return ExitCode.SomethingWrong;
         }
+        catch (Exception fault)
+        {
+            // The last line of defence: a fault of ours, told with all that helps to mend it.
+            Log.Fatal(fault, "The command failed by a fault of the program");
+            return ExitCode.SomethingWrong;
+        }
         finally
         {
             await terminal.Out.FlushAsync(CancellationToken.None);

@@ -34,8 +34,10 @@ internal static class RunCommand
             new AuditLoop(auditor, host.GetRequiredService<IHostApplicationLifetime>()));
         builder.Services.AddHostedService(host => host.GetRequiredService<AuditLoop>());
         await using var web = builder.Build().Answering(() => HealthNow.Of(options.Shop, auditor.Sources, started));
+        // The host is gone when it has run.
+        var loop = web.Services.GetRequiredService<AuditLoop>();
         Log.Information("Listening on {Url}", options.Shop.WebUrl);
         await web.RunAsync(token);
-        if (web.Services.GetRequiredService<AuditLoop>().Fault is { } fault) throw fault;
+        if (loop.Fault is { } fault) throw fault;
     }
 }
