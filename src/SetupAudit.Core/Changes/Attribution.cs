@@ -15,7 +15,7 @@ public sealed class Attribution(ProgramShelf programs, ToLoadShelf toLoad)
         if (ByProgram(change, runs) is { } program)
             return change with { By = ChangedBy.Program, BySays = program.Says, BySource = program.Source };
         if (ByTouch(change, touches) is { } touch)
-            return change with { By = touch.By, BySays = Says(touch), BySource = touch.Source };
+            return change with { By = touch.By, BySays = Says(touch), BySource = touch.Source, ByUtc = touch.AtUtc };
         if (ByProbing(change, runs) is { } probing)
             return change with { By = ChangedBy.Measured, BySays = probing.Says, BySource = probing.Source };
         if (toLoad.Explains(change) is { } waiting)
@@ -30,10 +30,14 @@ public sealed class Attribution(ProgramShelf programs, ToLoadShelf toLoad)
             : change with { By = ChangedBy.Restored, BySays = "the register is back at an older state of itself" };
     }
 
-    /// <summary>Whether a program that was running may have made the change itself: a datum write, or a probing call
+    /// <summary>Whether a cutting program that was running may have made the change itself (a probing program run on
+    /// its own sets up): a datum write, or a probing call
     /// that sets the axis.</summary>
-    public bool MadeByProgram(Change change, IReadOnlyList<ProgramSpan> runs) =>
-        ByProgram(change, runs) is not null || ByProbing(change, runs) is not null;
+    public bool MadeByProgram(Change change, IReadOnlyList<ProgramSpan> runs)
+    {
+        var cutting = runs.Where(run => run.Cuts).ToList();
+        return ByProgram(change, cutting) is not null || ByProbing(change, cutting) is not null;
+    }
 
     private static TouchRecord? ByTouch(Change change, IReadOnlyList<TouchRecord> touches) =>
         touches.LastOrDefault(touch => touch.Explains(change.Key) && touch.AtUtc <= change.ToUtc

@@ -36,17 +36,18 @@ internal sealed class CycleFolding(MachineConfig machine, ProgramShelf programs)
             Order = line.Order,
             Count = line.Count,
             Source = step.Sighting.At(line.Line),
+            CutsNothing = program is not null && CutsNothing(program, step.Now),
         };
         if (program is not null) step.State = step.State with { InHand = program };
         if (step.Live is { } live)
         {
-            if (program is not null) live = SetupBuilder.Hand(live, program, step.Now);
+            if (program is not null && !cycle.CutsNothing) live = SetupBuilder.Hand(live, program, step.Now);
             live = SetupBuilder.Start(live, cycle, step.State.Table);
             step.Put(live);
             cycle = live.Cycles[^1];
         }
         step.State = step.State with { Running = cycle, Runs = Began(step, cycle) };
-        if (program is not null) Cut(step, program, cycle);
+        if (program is not null && !cycle.CutsNothing) Cut(step, program, cycle);
     }
 
     public static void End(FoldStep step, PrintLine line, CycleEnding ending)
@@ -93,9 +94,14 @@ internal sealed class CycleFolding(MachineConfig machine, ProgramShelf programs)
     private static System.Collections.Immutable.ImmutableList<ProgramSpan> Began(FoldStep step, Cycle cycle)
     {
         if (cycle.Program is null) return step.State.Runs;
-        var runs = step.State.Runs.Add(new ProgramSpan(cycle.Program, cycle.StartUtc, null, cycle.Source));
+        var runs = step.State.Runs.Add(
+            new ProgramSpan(cycle.Program, cycle.StartUtc, null, cycle.Source, !cycle.CutsNothing));
         return runs.Count > RunsKept ? runs.RemoveAt(0) : runs;
     }
+
+    private bool CutsNothing(string program, DateTimeOffset moment) =>
+        programs.Scope(program, moment) is { IsWhole: true } scope
+            && scope.Registers.All(item => item.Cuts == false);
 
     // Which program last cut in each register: later setups ask whether a job is carried over.
     private void Cut(FoldStep step, string program, Cycle cycle)

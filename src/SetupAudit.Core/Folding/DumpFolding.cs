@@ -32,6 +32,10 @@ internal sealed class DumpFolding(ShopConfig shop, MachineConfig machine, Attrib
         }
     }
 
+    private readonly TimeSpan _longestLimit = shop.Limits
+        .Where(limit => Glob.Matches(limit.Machine, machine.Name)).Select(limit => limit.Within ?? TimeSpan.Zero)
+        .Append(TimeSpan.Zero).Max();
+
     /// <summary>Gives each change to the setup it belongs to, opening the next where it must.</summary>
     public void Place(FoldStep step, IReadOnlyList<Change> changes, OffsetTable before)
     {
@@ -49,6 +53,7 @@ internal sealed class DumpFolding(ShopConfig shop, MachineConfig machine, Attrib
             else
                 step.Put(step.Builder.Add(step.LiveOrOpened(before), change));
         }
+        foreach (var change in changes) step.Recall(change, _longestLimit);
     }
 
     // It sets nothing and opens no setup, so where production runs it belongs to none.
@@ -65,7 +70,7 @@ internal sealed class DumpFolding(ShopConfig shop, MachineConfig machine, Attrib
 
     // A touch after production opens the next setup however little it moves.
     private static bool IsTouchOutsideCycle(FoldStep step, Change change) =>
-        change.Touched && change.Key.IsDatum && step.State.Running is null;
+        change.Touched && change.Key.IsDatum && !step.CutsNow;
 
     private Change Explain(FoldStep step, Change change, OffsetTable after)
     {

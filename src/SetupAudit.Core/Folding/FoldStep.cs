@@ -13,6 +13,7 @@ namespace SetupAudit.Folding;
 internal sealed class FoldStep(MachineState start, Sighting sighting, SetupBuilder builder, SetupJudge judge)
 {
     private const int PastsKept = 40;
+    private const int RecentKept = 2000;
     private const int PastValuesKept = 60;
 
     public MachineState State { get; set; } = start with { OpenedHere = false, Position = FoldPosition.Of(sighting) };
@@ -24,6 +25,9 @@ internal sealed class FoldStep(MachineState start, Sighting sighting, SetupBuild
     public SetupBuilder Builder => builder;
 
     public LiveSetup? Live => State.Live.GetValueOrDefault(State.Pallet);
+
+    /// <summary>A cycle runs whose program cuts, as far as is known.</summary>
+    public bool CutsNow => State.Running is { CutsNothing: false };
 
     /// <summary>Sets the current pallet's setup.</summary>
     public void Put(LiveSetup live) => State = State with { Live = State.Live.SetItem(State.Pallet, live) };
@@ -44,7 +48,7 @@ internal sealed class FoldStep(MachineState start, Sighting sighting, SetupBuild
     {
         var live = Live;
         if (live is not null && !builder.OpensNext(live, Now)) return live;
-        if (live is not null) Finish(builder.Abandon(live, before), before);
+        var previous = live is null ? null : Finish(builder.Abandon(WithoutRunning(live), before), before);
         var opened = new LiveSetup
         {
             Id = Name(Now, "", State.Machine),
@@ -57,17 +61,31 @@ internal sealed class FoldStep(MachineState start, Sighting sighting, SetupBuild
             LastCycles = State.LastCycles,
             Past = State.Past,
             ClocksDisagree = State.Skews.Count == 0 ? null : State.Skews.Values.First(),
-            // A cycle that runs on goes on under the new setup.
-            Cycles = State.Running is { } running ? [running] : [],
-            Programs = State.Running?.Program is { } program ? [new ProgramInHand(program, Now)] : [],
+            Previous = previous is null ? null : previous with { Before = OffsetTable.Empty },
+            RecentChanges = State.Recent,
+            Programs = State.Running is { CutsNothing: false, Program: { } program }
+                ? [new ProgramInHand(program, Now)]
+                : [],
         };
+        // A cycle that runs on goes on under the new setup, and is its.
+        if (State.Running is { } running)
+        {
+            running = running with { Setup = opened.Id };
+            State = State with { Running = running };
+            opened = opened with { Cycles = [running] };
+        }
         State = State with { OpenedHere = true };
         Put(opened);
         return opened;
     }
 
+    private LiveSetup WithoutRunning(LiveSetup live) => State.Running is not { } running
+        ? live
+        : live with { Cycles =
+            live.Cycles.RemoveAll(cycle => cycle.StartUtc == running.StartUtc && cycle.EndUtc is null) };
+
     /// <summary>A setup is over: it is judged for good, and teaches where nobody doubts it.</summary>
-    private void Finish(LiveSetup live, OffsetTable table)
+    private Setup Finish(LiveSetup live, OffsetTable table)
     {
         var derived = judge.Judge(live, table);
         State = State with
@@ -76,6 +94,7 @@ internal sealed class FoldStep(MachineState start, Sighting sighting, SetupBuild
             Past = Taught(derived),
             FirstAsked = Asked(derived),
         };
+        return derived.Setup;
     }
 
     private ImmutableList<PastValue> Taught(DerivedSetup derived)
@@ -113,6 +132,16 @@ internal sealed class FoldStep(MachineState start, Sighting sighting, SetupBuild
     {
         var now = RegisterPast.Of(after, register);
         return State.Pasts.GetValueOrDefault(register, []).LastOrDefault(now.Matches)?.ShownUtc;
+    }
+
+    /// <summary>Keeps a change for limits that sum over a time.</summary>
+    public void Recall(Change change, TimeSpan longest)
+    {
+        if (longest == TimeSpan.Zero || change.IsFirstSight) return;
+        var recent = State.Recent.Add(change);
+        while (recent.Count > RecentKept || (recent.Count > 0 && recent[0].ToUtc < Now - longest)) recent =
+            recent.RemoveAt(0);
+        State = State with { Recent = recent };
     }
 
     public void Loose(Change change) =>

@@ -32,6 +32,9 @@ public sealed record MachineState
     /// <summary>Print-out lines that may explain what a later dump shows, oldest first, bounded.</summary>
     public ImmutableList<TouchRecord> Touches { get; init; } = [];
 
+    /// <summary>Changes as far back as the longest configured limit looks, oldest first.</summary>
+    public ImmutableList<Change> Recent { get; init; } = [];
+
     /// <summary>Runs of programs, oldest first, bounded.</summary>
     public ImmutableList<ProgramSpan> Runs { get; init; } = [];
 

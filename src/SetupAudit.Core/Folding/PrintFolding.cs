@@ -110,8 +110,8 @@ internal sealed class PrintFolding(
     /// <summary>Notes the touch in the setup it belongs to; whether it only followed a missed surface.</summary>
     private static bool Touched(FoldStep step, PrintLine line, OffsetKey key, decimal? value)
     {
-        var inCycle = step.State.Running is not null && step.Live is { InProduction: true };
-        var live = inCycle ? step.Live : step.LiveOrOpened(step.State.Table);
+        var live = step.CutsNow && step.Live is { InProduction: true } ? step.Live
+            : step.LiveOrOpened(step.State.Table);
         if (live is null) return false;
         var missed = live.Alarms.Any(alarm => alarm.Kind == "surface-not-found"
             && step.Now >= alarm.AtUtc && step.Now - alarm.AtUtc <= MissedWithin

@@ -33,6 +33,8 @@ internal sealed class SetupJudge(
             LastCuts = live.LastCuts,
             LastCycles = live.LastCycles,
             Past = live.Past,
+            Previous = live.Previous,
+            RecentChanges = live.RecentChanges,
             TellsCycles = _tellsCycles,
             TellsTouches = _tellsTouches,
         };

@@ -31,6 +31,13 @@ public sealed record Cycle
 
     public required SourceLine Source { get; init; }
 
+    /// <summary>
+    /// Its program is known, with all it calls, and cuts nowhere: it probes, warms up or moves, and starts neither
+    /// cutting
+    /// nor production.
+    /// </summary>
+    public bool CutsNothing { get; init; }
+
     /// <summary>Ran while a lift stood: a dry run, which starts no production.</summary>
     public bool UnderLift { get; init; }
 }

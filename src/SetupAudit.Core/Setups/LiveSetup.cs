@@ -62,6 +62,13 @@ public sealed record LiveSetup
 
     public required ImmutableList<PastValue> Past { get; init; }
 
+    /// <summary>The setup before it on the pallet, as it ended, without the table it began with; null for the
+    /// first.</summary>
+    public Setup? Previous { get; init; }
+
+    /// <summary>Changes before it opened, as far back as the longest configured limit looks.</summary>
+    public ImmutableList<Change> RecentChanges { get; init; } = [];
+
     /// <summary>The end of a finished cycle that ran under a lift, while it is open whether production began with
     /// it.</summary>
     public DateTimeOffset? DryRunEndUtc { get; init; }

@@ -19,6 +19,7 @@ public static class MassLossFinder
         OffsetTable before, OffsetTable after, Sighting sighting, ImmutableHashSet<OffsetKey> listedBefore)
     {
         var listed = (sighting.Offsets ?? []).Select(reading => reading.Key).ToHashSet();
+        if (!IsWhole(listed, listedBefore)) listedBefore = [];
         foreach (var tools in new[] { false, true })
         {
             var held = Groups(before, tools);
@@ -30,6 +31,12 @@ public static class MassLossFinder
                 yield return Loss(sighting, tools, lost, shown.Count, returned: false);
         }
     }
+
+    /// <summary>Still a dump of everything: one that lists a few tools of many is another kind of dump, and lost
+    /// nothing.</summary>
+    private static bool IsWhole(HashSet<OffsetKey> listed, ImmutableHashSet<OffsetKey> before) =>
+        listed.Any(key => key.IsDatum)
+        || listed.Count(key => key.IsTool) * 2 >= before.Count(key => key.IsTool);
 
     /// <summary>Offsets that stood at zero or nothing came back, most of them to what they held before the
     /// loss.</summary>

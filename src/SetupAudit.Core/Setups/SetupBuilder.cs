@@ -66,6 +66,7 @@ public sealed class SetupBuilder(ShopConfig shop, MachineConfig machine, bool te
     /// wants.</summary>
     public static LiveSetup Start(LiveSetup live, Cycle cycle, OffsetTable table)
     {
+        if (cycle.CutsNothing) return live with { Cycles = live.Cycles.Add(cycle with { Setup = live.Id }) };
         var started = live;
         // A second run under the same lift is no dry run any more: production began with the first.
         if (started.DryRunEndUtc is { } dryRunEnd && started.LiftStands) started = Close(started, dryRunEnd);
@@ -92,7 +93,8 @@ public sealed class SetupBuilder(ShopConfig shop, MachineConfig machine, bool te
                 Cycles =
                 live.Cycles.SetItem(index, live.Cycles[index] with { EndUtc = cycle.EndUtc, Ended = cycle.Ended })
             };
-        if (ended.InProduction || cycle.Ended != CycleEnding.Finished || cycle.EndUtc is not { } endUtc) return ended;
+        if (ended.InProduction || cycle.CutsNothing || cycle.Ended != CycleEnding.Finished
+            || cycle.EndUtc is not { } endUtc) return ended;
         // It opened while this cycle ran: cutting went on under it.
         if (ended.CuttingUtc is null)
             ended = Judge(ended with { CuttingUtc = endUtc }, Judgement.CuttingStarted, endUtc, table);

@@ -206,7 +206,7 @@ public sealed class SetupBuilderTests
     }
 
     [Fact]
-    public void A_cycle_that_began_before_a_setup_opened_in_it_closes_that_setup_at_its_end_and_stays_the_first_ones()
+    public void A_cycle_that_a_setup_opened_in_becomes_that_setups_and_closes_it_at_its_end()
     {
         var day = new Day().Dump("06:00", Old + " T5.length=100").Dump("07:00", New).Cycle("07:30", "07:50").Start("08:00")
             .Touch("08:10", "T5.length=101.5").End("08:20");
@@ -214,7 +214,8 @@ public sealed class SetupBuilderTests
         var setups = day.Setups("09:00");
 
         Assert.Equal(2, setups.Count);
-        Assert.Equal(setups[0].Id, setups[1].Cycles[0].Setup);
+        Assert.Single(setups[0].Cycles);
+        Assert.Equal(setups[1].Id, Assert.Single(setups[1].Cycles).Setup);
         Assert.Equal(Day.At("08:20"), setups[1].ClosedUtc);
     }
 
@@ -243,6 +244,55 @@ public sealed class SetupBuilderTests
         var day = new Day(tellsCycles: false).Program("O2041", "02:00").Program("O9", "03-01 02:00").Dump("06:00", Old).Dump("07:00", New);
 
         Assert.Equal(["O2041"], day.Setups("08:00")[0].Programs);
+    }
+
+    [Fact]
+    public void A_probing_program_run_on_its_own_starts_neither_cutting_nor_production()
+    {
+        var day = new Day().Program("O2041", "01:00").Program("O8000", "01:00", cuts: false).Dump("06:00", Old)
+            .Start("07:00", "O8000").Touch("07:02", "G54.X=-410 G54.Y=-205").End("07:04")
+            .Start("07:10", "O8000").Touch("07:12", "G54.Z=-310").End("07:14").Cycle("07:30", "07:50");
+
+        var setup = Assert.Single(day.Setups("08:00"));
+
+        Assert.Equal(Day.At("07:30"), setup.CuttingUtc);
+        Assert.Equal(Day.At("07:50"), setup.ClosedUtc);
+        Assert.Equal(["O2041"], setup.Programs);
+    }
+
+    [Fact]
+    public void A_probing_program_run_on_its_own_after_production_opens_the_next_setup()
+    {
+        var day = new Day().Program("O2041", "01:00").Program("O8000", "01:00", cuts: false).Dump("06:00", Old)
+            .Dump("07:00", New).Cycle("07:30", "07:50").Start("09:00", "O8000").Touch("09:02", "G54.Z=-310.1").End("09:04");
+
+        Assert.Equal(2, day.Setups("09:10").Count);
+    }
+
+    [Fact]
+    public void The_setup_before_is_handed_to_the_rules_as_it_ended()
+    {
+        var state = new Day().Dump("06:00", Old).Dump("07:00", New).Cycle("07:30", "07:50").Dump("09:00", Old).State();
+
+        Assert.Equal(Day.At("07:50"), state.Live.Values.Single().Previous?.ClosedUtc);
+    }
+
+    [Fact]
+    public void A_dump_of_a_single_tool_under_the_same_name_lost_nothing()
+    {
+        var all = Old + " G55.X=1 G56.X=2 T1.length=1 T2.length=2 T3.length=3 T4.length=4";
+
+        Assert.Empty(new Day().Dump("06:00", all).Dump("07:00", "T3.length=3.5").Setups("07:10")[0].MassLosses);
+    }
+
+    [Fact]
+    public void Registers_that_vanish_from_a_whole_dump_are_a_mass_loss()
+    {
+        var all = Old + " G55.X=1 G56.X=2 T1.length=1 T2.length=2";
+
+        var losses = new Day().Dump("06:00", all).Dump("07:00", "T1.length=1 T2.length=2").Setups("07:10")[0].MassLosses;
+
+        Assert.Equal("registers", Assert.Single(losses).What);
     }
 
     [Fact]

@@ -128,7 +128,7 @@ internal sealed class Day
         return this;
     }
 
-    public Day Program(string name, string modified)
+    public Day Program(string name, string modified, bool cuts = true)
     {
         Programs.Add(new ProgramText
         {
@@ -138,7 +138,7 @@ internal sealed class Day
             File = $"programs/{name}.nc",
             ModifiedUtc = At(modified),
             Lines = 10,
-            Steps = [new ProgramStep { Line = 2, Register = Register.System(1), Tool = 3, Cuts = true, Axes = [Axis.X, Axis.Y, Axis.Z] }],
+            Steps = [new ProgramStep { Line = 2, Register = Register.System(1), Tool = 3, Cuts = cuts, Axes = [Axis.X, Axis.Y, Axis.Z] }],
         });
         return this;
     }
