@@ -51,8 +51,8 @@ internal static class DemoConfiguration
                     "Means": "cycle-start" },
                 { "Match": "^(?<time>.{19}) CYCLE END (?<program>O\\d+)", "Means": "cycle-end" },
                 { "Match": "^(?<time>.{19}) CYCLE STOP (?<program>O\\d+)", "Means": "cycle-stop" },
-                {
-        "Match": "^(?<time>.{19}) SET (?<register>G5.)( X=(?<x>\\S+))?( Y=(?<y>\\S+))?( Z=(?<z>\\S+))? BY (?<feature>.+)",
+                { "Match":
+        "^(?<time>.{19}) SET (?<register>G5.)( X=(?<x>\\S+))?( Y=(?<y>\\S+))?( Z=(?<z>\\S+))? BY (?<feature>.+)",
                   "Means": "datum-set" },
                 { "Match": "^(?<time>.{19}) SIZE (?<feature>\\S+) (?<size>\\S+) OF (?<nominal>\\S+)",
                     "Means": "measured" },
