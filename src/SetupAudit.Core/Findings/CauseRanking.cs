@@ -37,7 +37,8 @@ public sealed class CauseRanking
         {
             var (likelihood, best) = Best(model, key, (double)value);
             if (likelihood <= 0) continue;
-            var log = Math.Log(Prior(model.Name) * model.Share(key) * _question.Shown(key, model.Manner) * likelihood);
+            var before = Prior(model.Name) * model.Share(key) * _question.Shown(key, model.Manner);
+            var log = Math.Log(before * likelihood);
             foreach (var other in others) log += Math.Log(Along(model, key, other));
             ranked.Add((model.Name, log, best));
         }
@@ -45,7 +46,10 @@ public sealed class CauseRanking
         return Normalise(ranked, key, value);
     }
 
-    private double Prior(string name) => CauseBook.Prior(name) + _case.CauseCounts.GetValueOrDefault(name);
+    // What the shop configures takes the place of the book's weight; reviews add to either.
+    private double Prior(string name) =>
+        (_case.Shop.Causes.TryGetValue(name, out var weight) ? (double)weight : CauseBook.Prior(name))
+        + _case.CauseCounts.GetValueOrDefault(name);
 
     /// <summary>The other linear axes of the register whose usual value is known, with what stands.</summary>
     private List<(OffsetKey Key, double Value)> Others(OffsetKey key) => key.IsTool ? [] :

@@ -26,6 +26,10 @@ public sealed record ShopConfig
     public IReadOnlyDictionary<string, Severity?> Rules { get; init; } =
         new Dictionary<string, Severity?>(StringComparer.Ordinal);
 
+    /// <summary>Weight per cause name where the configuration sets one.</summary>
+    public IReadOnlyDictionary<string, decimal> Causes { get; init; } =
+        new Dictionary<string, decimal>(StringComparer.Ordinal);
+
     public IReadOnlyList<LimitConfig> Limits { get; init; } = [];
 
     public AlertsConfig? Alerts { get; init; }

@@ -77,9 +77,26 @@ public sealed class CauseRankingTests
         Assert.Contains(causes.Skip(1), cause => cause.Name == "lift-left-in" && cause.Probability > 0.01m);
     }
 
-    private static IReadOnlyList<Cause> Rank(Axis axis, decimal value, (Axis Axis, decimal Value)? also = null, List<PastValue>? past = null)
+    [Fact]
+    public void A_configured_weight_moves_the_ranking_between_causes_that_predict_the_same()
+    {
+        // A 25 mm riser and a 25 mm lift predict the same Z.
+        var weights = new Dictionary<string, decimal> { ["lift-left-in"] = 50 };
+
+        Assert.Equal("riser-height", Rank(Axis.Z, -293.206m)[0].Name);
+        Assert.Equal("lift-left-in", Rank(Axis.Z, -293.206m, causes: weights)[0].Name);
+    }
+
+    [Fact]
+    public void Every_cause_that_may_be_configured_is_ranked() =>
+        Assert.Equal(SetupAudit.Shop.CauseNames.All.Order(StringComparer.Ordinal),
+            Causes.CauseBook.Names.Order(StringComparer.Ordinal));
+
+    private static IReadOnlyList<Cause> Rank(Axis axis, decimal value, (Axis Axis, decimal Value)? also = null, List<PastValue>? past = null,
+        IReadOnlyDictionary<string, decimal>? causes = null)
     {
         var setupCase = Case(axis, value, also, past ?? [.. Past()]);
+        if (causes is not null) setupCase = setupCase with { Shop = setupCase.Shop with { Causes = causes } };
         var plausibility = new Plausibility(setupCase);
         var key = OffsetKey.Datum(Register.System(1), axis);
         Assert.True(plausibility.IsImplausible(key, value));
