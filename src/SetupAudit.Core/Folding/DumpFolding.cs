@@ -11,6 +11,8 @@ namespace SetupAudit.Folding;
 /// <summary>Folds a dump: what it shows against what is known.</summary>
 internal sealed class DumpFolding(ShopConfig shop, MachineConfig machine, Attribution attribution)
 {
+    private const int ListedKept = 64;
+
     private readonly ChangeFinder _finder = new(machine);
     private readonly decimal _adjustmentLimit =
         Length.Convert(shop.Setups.AdjustmentLimit, Unit.Millimetre, machine.Units);
@@ -96,12 +98,25 @@ internal sealed class DumpFolding(ShopConfig shop, MachineConfig machine, Attrib
         var back = step.State.LostFrom is { } lostFrom
             ? MassLossFinder.Returned(lostFrom, before, after, sighting).ToList()
             : [];
-        step.State = step.State with
+        step.State = RememberListed(step.State, file, Keys(sighting, listedBefore)) with
         {
-            Listed = step.State.Listed.SetItem(file, Keys(sighting, listedBefore)),
             LostFrom = lost.Count > 0 ? before : back.Count > 0 ? null : step.State.LostFrom,
         };
         return [.. lost, .. back];
+    }
+
+    private static MachineState RememberListed(MachineState state, string file, ImmutableHashSet<OffsetKey> keys)
+    {
+        var listed = state.Listed.SetItem(file, keys);
+        var order = state.ListedOrder;
+        if (order.Count > 0 && order[^1] == file) return state with { Listed = listed };
+        order = order.Remove(file).Add(file);
+        if (order.Count > ListedKept)
+        {
+            listed = listed.Remove(order[0]);
+            order = order.RemoveAt(0);
+        }
+        return state with { Listed = listed, ListedOrder = order };
     }
 
     private static ImmutableHashSet<OffsetKey> Keys(Sighting sighting, ImmutableHashSet<OffsetKey> before)

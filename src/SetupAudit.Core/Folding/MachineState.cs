@@ -22,9 +22,15 @@ public sealed record MachineState
     public ImmutableSortedDictionary<Register, ImmutableList<RegisterPast>> Pasts { get; init; } =
         ImmutableSortedDictionary<Register, ImmutableList<RegisterPast>>.Empty;
 
-    /// <summary>The keys each dump listed last, by source and file.</summary>
+    /// <summary>
+    /// The keys each dump listed last, by source and file: of the files dumped last, for a control that gives every
+    /// dump a name of its own would fill it for ever.
+    /// </summary>
     public ImmutableSortedDictionary<string, ImmutableHashSet<OffsetKey>> Listed { get; init; } =
         ImmutableSortedDictionary.Create<string, ImmutableHashSet<OffsetKey>>(StringComparer.Ordinal);
+
+    /// <summary>The files of <see cref="Listed"/>, the one dumped last at the end.</summary>
+    public ImmutableList<string> ListedOrder { get; init; } = [];
 
     /// <summary>The table before a mass loss that has not come back; null where none stands.</summary>
     public OffsetTable? LostFrom { get; init; }

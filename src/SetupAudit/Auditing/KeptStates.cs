@@ -53,5 +53,5 @@ internal sealed class KeptStates(string machine, AuditStore store)
         return store.ForgetStatesAfterAsync(machine, JustBefore(place), token);
     }
 
-    internal static SightingPosition JustBefore(SightingPosition place) => place with { Line = place.Line - 1 };
+    private static SightingPosition JustBefore(SightingPosition place) => place with { Line = place.Line - 1 };
 }

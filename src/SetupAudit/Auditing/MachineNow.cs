@@ -14,18 +14,7 @@ public sealed record MachineNow(Derivation Derivation, MachineState State)
     public static async Task<MachineNow> ReadAsync(
         ShopConfig shop, MachineConfig machine, StoreReader record, CancellationToken token)
     {
-        var reader = new ArrivalReader(shop, record);
-        var sheets = new SheetShelf();
-        await new Shelves(sheets).LoadAsync(SheetFindings.Sheets, record, reader, token);
-        var shelves = new Shelves(sheets);
-        await shelves.LoadAsync(machine.Name, record, reader, token);
-        var derivation = new Derivation(shop, machine, shelves.Programs, shelves.Sheets, shelves.ToLoad);
-        var dirty = await record.DirtyAsync(machine.Name, token);
-        var place = dirty is null ? null : KeptStates.JustBefore(dirty.From);
-        var kept = await record.LatestKeptAsync(machine.Name, place, token);
-        var state = kept is null ? derivation.Start() : StateText.FromBytes(kept.State);
-        await foreach (var sighting in new TimeLine(machine, record, record, reader).AfterAsync(state.Position, token))
-            state = derivation.Fold(state, sighting);
-        return new MachineNow(derivation, state);
+        var history = await MachineHistory.OpenAsync(shop, machine, record, token);
+        return new MachineNow(history.Derivation, await history.StateAtAsync(null, token));
     }
 }

@@ -6,6 +6,8 @@ namespace SetupAudit.Store.Tables;
 /// <summary>Compares what is derived with what is recorded, and appends only the differences.</summary>
 internal sealed class DerivedRecord : IDisposable
 {
+    private const int IdsAtOnce = 500;
+
     private static readonly DerivedKind[] AllKinds = Enum.GetValues<DerivedKind>();
 
     private readonly Dictionary<(string Machine, DerivedKind Kind), RecordedRows> _rows = [];
@@ -50,9 +52,14 @@ internal sealed class DerivedRecord : IDisposable
         DbTransaction transaction, IEnumerable<DerivedWord> given, DateTimeOffset nowUtc, CancellationToken token)
     {
         var words = new List<DerivedWord>();
-        foreach (var word in given)
-            if (await DerivedTable.NewestAsync(transaction, word.Key, token) != word)
-                words.Add(word);
+        foreach (var kind in given.GroupBy(word => (word.Key.Machine, word.Key.Kind)))
+            foreach (var some in kind.Chunk(IdsAtOnce))
+            {
+                var ids = some.Select(word => word.Key.Id).Distinct(StringComparer.Ordinal).ToList();
+                var (machine, of) = kind.Key;
+                var newest = (await DerivedTable.NewestAsync(transaction, machine, of, ids, token)).ToHashSet();
+                words.AddRange(some.Where(word => !newest.Contains(word)));
+            }
         await AppendAsync(transaction, words, nowUtc, token);
     }
 

@@ -36,6 +36,22 @@ internal static class DerivedTable
             new { key.Machine, Kind = KindText.Of(key.Kind), key.Id }, transaction,
             cancellationToken: token)))?.ToWord();
 
+    private const string NewestOfManySql = """
+        SELECT machine, kind, id, scope_utc, at_utc, setup, body, withdrawn, batch
+        FROM derived WHERE seq IN (
+            SELECT MAX(seq) FROM derived WHERE machine = @Machine AND kind = @Kind AND id IN @Ids GROUP BY id)
+        ORDER BY id
+        """;
+
+    /// <summary>The newest word of each of many ids of a machine and kind.</summary>
+    public static async Task<IEnumerable<DerivedWord>> NewestAsync(DbTransaction transaction, string machine,
+        DerivedKind kind, IReadOnlyCollection<string> ids, CancellationToken token)
+    {
+        var rows = await transaction.Database().QueryAsync<Row>(new CommandDefinition(NewestOfManySql,
+            new { Machine = machine, Kind = KindText.Of(kind), Ids = ids }, transaction, cancellationToken: token));
+        return rows.Select(row => row.ToWord());
+    }
+
     private const string LastBodySql = """
         SELECT body FROM derived WHERE machine = @Machine AND kind = @Kind AND id = @Id AND body IS NOT NULL
         ORDER BY seq DESC LIMIT 1
