@@ -27,8 +27,7 @@ internal sealed class ArrivalReader(ShopConfig shop, StoreReader evidence)
 
     /// <summary>What the arrival says by each entry that watches it.</summary>
     /// <param name="bytes">Its bytes, where they are at hand.</param>
-    public async Task<ReadArrival> ReadAsync(
-        StoredArrival stored, ReadOnlyMemory<byte>? bytes, CancellationToken token)
+    public async Task<ReadArrival> ReadAsync(StoredArrival stored, byte[]? bytes, CancellationToken token)
     {
         var read = new ReadArrival { Stored = stored, Status = ArrivalStatus.Read, IsWatched = false };
         foreach (var (watch, name) in _watched.Of(stored.Arrival))
@@ -46,7 +45,7 @@ internal sealed class ArrivalReader(ShopConfig shop, StoreReader evidence)
     }
 
     private async Task<ReadArrival> ReadAsync(
-        StoredArrival stored, WatchConfig watch, string name, ReadOnlyMemory<byte>? bytes, CancellationToken token)
+        StoredArrival stored, WatchConfig watch, string name, byte[]? bytes, CancellationToken token)
     {
         var arrival = stored.Arrival;
         var machine = shop.Machine(arrival.Machine);
@@ -59,8 +58,8 @@ internal sealed class ArrivalReader(ShopConfig shop, StoreReader evidence)
                 return Unreadable(stored, watch, arrival.MomentUtc, string.Create(CultureInfo.InvariantCulture,
                     $"the file has {arrival.SizeBytes} bytes; a file of this kind has at most {WholeMostBytes}"));
             var whole = bytes ?? await evidence.ReadEvidenceAsync(arrival.Sha256, token);
-            return whole is { } kept
-                ? ReadWhole(stored, machine, watch, name, kept.Span)
+            return whole is not null
+                ? ReadWhole(stored, machine, watch, name, whole)
                 : Unreadable(stored, watch, arrival.MomentUtc, "its bytes are not in the store");
         }
         catch (StoreException fault) when (fault.Kind == StoreFaultKind.Permanent)
@@ -128,11 +127,11 @@ internal sealed class ArrivalReader(ShopConfig shop, StoreReader evidence)
     }
 
     private async Task<ReadArrival> ReadProgramAsync(StoredArrival stored, MachineConfig machine, WatchConfig watch,
-        string name, ReadOnlyMemory<byte>? bytes, CancellationToken token)
+        string name, byte[]? bytes, CancellationToken token)
     {
         var arrival = stored.Arrival;
-        await using var stream = bytes is { } held
-            ? new MemoryStream(held.ToArray(), writable: false)
+        await using var stream = bytes is not null
+            ? new MemoryStream(bytes, writable: false)
             : await evidence.OpenEvidenceAsync(arrival.Sha256, token);
         if (stream is null) return Unreadable(stored, watch, arrival.MomentUtc, "its bytes are not in the store");
         var buffer = new byte[ChunkBytes];

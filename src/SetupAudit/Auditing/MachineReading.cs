@@ -36,8 +36,7 @@ internal sealed class MachineReading(
         var dirty = new Dictionary<string, DirtyMark>(StringComparer.Ordinal);
         foreach (var stored in arrivals)
         {
-            ReadOnlyMemory<byte>? held = bytes.TryGetValue(stored.Arrival.Sha256, out var small) ? small : null;
-            var read = await reader.ReadAsync(stored, held, token);
+            var read = await reader.ReadAsync(stored, bytes.GetValueOrDefault(stored.Arrival.Sha256), token);
             Mark(read, dirty);
             shelves.Take(read);
             reads.Add(read);
