@@ -71,6 +71,25 @@ public sealed record ChangeView : IShape<ChangeView>
         Adjustment = adjustment,
     };
 
+    /// <summary>The change itself, as far as the record keeps it.</summary>
+    public Change ToChange() => new()
+    {
+        Id = Change,
+        Machine = Machine,
+        Key = Key,
+        Before = Before,
+        After = After,
+        Unit = Unit,
+        FromUtc = FromUtc,
+        ToUtc = ToUtc,
+        Arrival = Arrival,
+        Source = new Evidence.SourceLine(File, Sha256, Line),
+        By = By,
+        BySays = BySays,
+        Touched = Touched,
+        Setup = Setup,
+    };
+
     public void Write(Utf8JsonWriter json)
     {
         json.WriteStartObject();

@@ -10,13 +10,13 @@ public static class Coverage
 
     public static CoverageView Of(
         ShopConfig shop, MachineConfig machine, WatchConfig watch, DateTimeOffset? lastUtc) => new()
-    {
-        Machine = machine.Name,
-        Source = SourceName(watch),
-        Tells = Tells(shop, watch),
-        LastUtc = lastUtc,
-        CannotTell = [.. CannotTell(shop, watch)],
-    };
+        {
+            Machine = machine.Name,
+            Source = SourceName(watch),
+            Tells = Tells(shop, watch),
+            LastUtc = lastUtc,
+            CannotTell = [.. CannotTell(shop, watch)],
+        };
 
     private static IReadOnlyList<string> Tells(ShopConfig shop, WatchConfig watch) => watch switch
     {

@@ -56,6 +56,24 @@ public sealed record CycleView : IShape<CycleView>
         Line = cycle.Source.Line,
     };
 
+    /// <summary>The cycle itself, as far as the record keeps it.</summary>
+    public Cycle ToCycle() => new()
+    {
+        Machine = Machine,
+        Setup = Setup,
+        Program = Program,
+        StartUtc = StartUtc,
+        EndUtc = EndUtc,
+        Ended = Ended,
+        Part = Part,
+        Serial = Serial,
+        Pallet = Pallet,
+        Order = Order,
+        Count = Count,
+        UnderLift = UnderLift,
+        Source = new Evidence.SourceLine(File, Sha256, Line),
+    };
+
     public void Write(Utf8JsonWriter json)
     {
         json.WriteStartObject();

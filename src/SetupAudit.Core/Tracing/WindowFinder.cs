@@ -17,14 +17,17 @@ internal sealed class WindowFinder(TraceEvidence evidence)
         var began = Began(suspect);
         var (from, certainFrom) = suspect.Stale || began is null
             ? (setup.OpenedUtc, setup.CuttingUtc ?? setup.OpenedUtc)
-            : (began.FromUtc ?? began.ToUtc, began.ToUtc);
+            : (Earliest(began) ?? began.ToUtc, began.ToUtc);
         var since = suspect.Change is { } change && change.ToUtc > evidence.AtUtc ? change.ToUtc : evidence.AtUtc;
         var undoing = evidence.Changes.FirstOrDefault(
             item => item.Key == suspect.Key && item.ToUtc > since && !suspect.IsStillWrong(item.After));
         return undoing is null
             ? new SuspectWindow(from, certainFrom, evidence.LatestUtc, evidence.LatestUtc, Undone: false)
-            : new SuspectWindow(from, certainFrom, undoing.FromUtc ?? evidence.AtUtc, undoing.ToUtc, Undone: true);
+            : new SuspectWindow(from, certainFrom, Earliest(undoing) ?? evidence.AtUtc, undoing.ToUtc, Undone: true);
     }
+
+    // A print-out tells the moment of a touch; what only a dump shows may have been changed any time since the last.
+    private static DateTimeOffset? Earliest(Change change) => change.Touched ? change.ToUtc : change.FromUtc;
 
     // A wrong value that was trimmed a little afterwards has been wrong since before the trim.
     private Change? Began(Suspect suspect)

@@ -67,7 +67,8 @@ public static class CommandLine
         {
             DemoCommand.Make(terminal), CheckCommand.Make(terminal), OnceCommand.Make(terminal),
             RunCommand.Make(terminal), TryCommand.Make(terminal), ListCommand.Make(terminal),
-            StateCommand.Make(terminal), ReportCommand.Make(terminal), ReadyCommand.Make(terminal),
+            StateCommand.Make(terminal), ReportCommand.Make(terminal), TraceCommand.Make(terminal),
+                ReadyCommand.Make(terminal),
             RebuildCommand.Make(terminal),
         }) root.Add(command);
         foreach (var command in LaterCommands.Make(terminal)) root.Add(command);

@@ -7,7 +7,6 @@ internal static class LaterCommands
 {
     private static readonly (string Name, string About)[] All =
     [
-        ("trace", "After a scrap event: which change explains the error."),
         ("review", "Accept or reject a setup."),
         ("export", "A bundle of evidence that can be checked without this program."),
         ("verify", "Check the record, or a bundle, end to end."),

@@ -1,0 +1,60 @@
+using SetupAudit.Demo;
+using SetupAudit.Support;
+
+namespace SetupAudit;
+
+/// <summary>After a scrap event at the made-up shop: the riser that stayed under the block on 10 March.</summary>
+public sealed class TraceTests
+{
+    [Fact]
+    public void The_change_that_explains_the_error_is_named_with_its_window_and_its_cycles()
+    {
+        using var shop = Audited();
+
+        var trace = shop.Run("trace", "--machine", "mill-3", "--at", "2026-03-10T07:40", "--error", "Z=25.004", "--json")
+            .Exits(0).Json;
+
+        Assert.Equal("mill-3@20260310-071200/G54.Z", trace.Items("changes")[0].Text("change"));
+        Assert.Equal("2026-03-10T07:12:00Z", trace.Text("window", "from"));
+        Assert.Equal("all", trace.Text("cyclesKnown"));
+        Assert.Equal(["310-01", "310-02"], trace.Items("cycles").Select(cycle => cycle.Text("serial")));
+        Assert.All(trace.Items("cycles"), cycle => Assert.Equal("under", cycle.Text("exposure")));
+        Assert.Equal("39-03", trace.Text("lastGood", "serial"));
+        Assert.Equal("false", trace.Text("unexplained"));
+    }
+
+    [Fact]
+    public void An_error_that_no_record_explains_is_said_to_be_so_and_is_no_all_clear()
+    {
+        using var shop = Audited();
+
+        var page = shop.Run("trace", "--machine", "mill-3", "--at", "2026-03-04T08:00", "--error", "Y=1.73").Exits(0).Output;
+
+        Assert.Contains("NOTHING RECORDED EXPLAINS THIS", page, StringComparison.Ordinal);
+        Assert.Contains("never an all-clear", page.ReplaceLineEndings(" "), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("--error", "Q=1")]
+    [InlineData("--error", "X=0,25")]
+    [InlineData("--diameter", "0.05")]
+    [InlineData("--uncertainty", "0")]
+    public void A_faulty_option_is_named_with_what_is_allowed(string option, string value)
+    {
+        using var shop = Workshop.With(Workshop.OneMill);
+
+        var ran = shop.Run("trace", "--machine", "mill-3", "--at", "2026-03-10T07:40", option, value).Exits(2);
+
+        Assert.Contains(option, ran.Errors, StringComparison.Ordinal);
+    }
+
+    private static Workshop Audited()
+    {
+        var files = DemoShop.Files();
+        var shop = Workshop.With(files.Single(file => file.Name == DemoShop.ConfigurationFile).Text);
+        foreach (var file in files.Where(file => file.Name != DemoShop.ConfigurationFile))
+            shop.Write(file.Name, file.ModifiedUtc.ToString("O"), file.Text);
+        shop.Once(exits: 1);
+        return shop;
+    }
+}
