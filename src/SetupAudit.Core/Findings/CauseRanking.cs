@@ -129,15 +129,16 @@ public sealed class CauseRanking
         var usual = _plausibility.Of(key)?.Location ?? 0m;
         var unit = _question.UnitName;
         var how = string.Create(
-            CultureInfo.InvariantCulture, $"{Named(key)} is {Apart(value - usual, unit)} the usual {Rounded(usual)}");
+            CultureInfo.InvariantCulture,
+                $"{Named(key)} is {Apart(key, value - usual, unit)} the usual {Rounded(usual)}");
         if (guess is null) return $"{how}; none of the known mistakes explains it better than something having moved";
         var miss = Math.Abs(value - decimal.CreateSaturating(guess.Value));
         return string.Create(
             CultureInfo.InvariantCulture, $"{how}; {guess.Says} explains it to {Rounded(miss)} {unit}");
     }
 
-    private string Apart(decimal distance, string unit) => string.Create(CultureInfo.InvariantCulture,
-        $"{Rounded(Math.Abs(distance))} {unit} {(distance > 0 ? "above" : "below")}");
+    private string Apart(OffsetKey key, decimal distance, string unit) => string.Create(CultureInfo.InvariantCulture,
+        $"{Rounded(Math.Abs(distance))} {unit} {Words.Beyond(key, distance)}");
 
     private decimal Rounded(decimal value) => Math.Round(value / _case.Machine.Resolution) * _case.Machine.Resolution;
 

@@ -61,4 +61,15 @@ internal static class Words
         if (hours == 0) return $"{Number(span.Minutes)} min";
         return span.Minutes == 0 ? $"{Number(hours)} h" : $"{Number(hours)} h {Number(span.Minutes)} min";
     }
+
+    /// <summary>Where a value lies against another: above or below in Z and for tools, further in plus or minus
+    /// elsewhere.</summary>
+    public static string Beyond(OffsetKey key, decimal distance) =>
+        (key.IsTool || key.Axis == Datums.Axis.Z, distance > 0) switch
+        {
+            (true, true) => "above",
+            (true, false) => "below",
+            (false, true) => "further in plus than",
+            _ => "further in minus than",
+        };
 }

@@ -81,8 +81,11 @@ internal sealed class FoldStep(MachineState start, Sighting sighting, SetupBuild
 
     private LiveSetup WithoutRunning(LiveSetup live) => State.Running is not { } running
         ? live
-        : live with { Cycles =
-            live.Cycles.RemoveAll(cycle => cycle.StartUtc == running.StartUtc && cycle.EndUtc is null) };
+        : live with
+        {
+            Cycles =
+            live.Cycles.RemoveAll(cycle => cycle.StartUtc == running.StartUtc && cycle.EndUtc is null)
+        };
 
     /// <summary>A setup is over: it is judged for good, and teaches where nobody doubts it.</summary>
     private Setup Finish(LiveSetup live, OffsetTable table)

@@ -65,9 +65,10 @@ internal sealed class SuspectFinder(TraceEvidence evidence, PartError error)
         var until = evidence.Changes.LastOrDefault(item => item.Key == key && item.ToUtc <= evidence.AtUtc);
         var stale = state.SinceUtc < evidence.Case.Setup.OpenedUtc;
         var suspects = AgainstUsual(key, stood, until, stale).Concat(Moved(key, stood, null));
-        // A dump that came after the part may show what stood when it was cut.
+        // A dump that came after the part may show what stood when it was cut; a touch after it cannot.
         if (evidence.Changes.FirstOrDefault(item => item.Key == key && item.ToUtc > evidence.AtUtc)
-            is not { IsFirstSight: false, After: { } next } change || change.FromUtc >= evidence.AtUtc) return suspects;
+            is not { IsFirstSight: false, Touched: false, After: { } next } change
+            || change.FromUtc >= evidence.AtUtc) return suspects;
         return suspects.Concat(AgainstUsual(key, next, change, stale: false).Concat(Moved(key, next, change))
             .Select(suspect => suspect with { Weight = suspect.Weight * MayHaveStood }));
     }

@@ -9,6 +9,10 @@ internal sealed record FoldLimits
     /// <summary>How many sightings lie between states kept on disk.</summary>
     public int KeptApart { get; init; } = 5_000;
 
+    /// <summary>How many sightings a pass must have folded since the last state on disk for its end to be kept
+    /// too.</summary>
+    public int KeptAtEnd { get; init; } = 200;
+
     /// <summary>How many sightings lie between states kept in memory.</summary>
     public int CheckpointsApart { get; init; } = 1_000;
 }

@@ -182,6 +182,9 @@ internal sealed class MachineAudit
             await KeepAsync(FoldScope.From(boundary, FoldScope.Floor(boundary)), token);
             _boundary = null;
         }
+        // Where no setup opened for long, the next start would otherwise fold all of it again for one more dump.
+        if (_folded - _foldedAtKept >= _limits.KeptAtEnd)
+            await KeepAsync(FoldScope.From(state, FoldScope.Floor(state)), token);
         Take(state);
         if (_state is { } kept) _checkpoints.Add(kept);
         if (wasDirty) await _store.ClearDirtyAsync(_machine.Name, token);

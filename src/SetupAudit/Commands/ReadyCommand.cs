@@ -81,7 +81,8 @@ internal static class ReadyCommand
             foreach (var (axis, value) in register.Axes)
                 table.Row(
                 [
-                    register.Register.ToString(), axis.ToString(), Figures.Plain(value.After), State(value),
+                    register.Register.ToString(), axis.ToString(), Figures.Plain(value.After),
+                        State(value, ready.Unknown.Count > 0),
                     value.SinceUtc is { } since ? Word.Of(since) : "",
                 ]);
         table.End();
@@ -98,7 +99,8 @@ internal static class ReadyCommand
             : $"{what}: do not cut before you have looked.";
     }
 
-    private static string State(OffsetView value) =>
+    private static string State(OffsetView value, bool unsure) =>
         (value.Set ? "set" : value.After is null ? "no value known" : "carried over")
-        + (value.By is { } by ? ", " + Word.Of(by) : "") + (value.Needed ? "" : ", not needed");
+        + (value.By is { } by ? ", " + Word.Of(by) : "") + (
+            value.Needed ? "" : unsure ? ", need not known" : ", not needed");
 }

@@ -74,7 +74,7 @@ internal static class TraceCommand
             var trace = await RunAsync(shop, of, asked, part, moment, token);
             if (parsed.GetValue(json)) await terminal.Out.WriteLineAsync(ShapeBody.Of(trace));
             else if (parsed.GetValue(csv)) await terminal.Out.WriteAsync(TraceText.Csv(trace));
-            else await terminal.Out.WriteAsync(TraceText.Page(trace, shop, part));
+            else await terminal.Out.WriteAsync(TraceText.Page(trace, shop, part, Length.ShortName(of.Units)));
             return ExitCode.Done;
         });
         return command;

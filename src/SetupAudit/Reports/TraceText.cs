@@ -10,11 +10,11 @@ namespace SetupAudit.Reports;
 public static class TraceText
 {
     /// <summary>Plain text, ready to print and sign.</summary>
-    public static string Page(TraceView trace, ShopConfig shop, PartError part)
+    public static string Page(TraceView trace, ShopConfig shop, PartError part, string unit)
     {
         var page = new StringBuilder();
         Line(page, $"{shop.Name}: trace of a bad part, {trace.Machine}, cut {Word.Of(trace.AtUtc)}");
-        Line(page, $"Error (measured minus nominal): {Errors(part)}; standard uncertainty {Plain(part.Uncertainty)}");
+        Line(page, $"Error (measured minus nominal): {Errors(part)}; standard uncertainty {Rounded(part)}, in {unit}");
         Line(page, "");
         WriteChanges(page, trace);
         WriteWindow(page, trace);
@@ -101,6 +101,8 @@ public static class TraceText
             $"diameter {Plain(diameter)} ({(part.Inside ? "inside" : "outside")})");
         return string.Join(", ", errors);
     }
+
+    private static string Rounded(PartError part) => part.Uncertainty.ToString("0.#####", CultureInfo.InvariantCulture);
 
     private static string Plain(decimal value) => value.ToString(CultureInfo.InvariantCulture);
 

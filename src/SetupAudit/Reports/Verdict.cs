@@ -12,6 +12,8 @@ public static class Verdict
     {
         var stops = setup.Findings.Count(finding => finding.Severity == Severity.Stop);
         var highs = setup.Findings.Count(finding => finding.Severity == Severity.High);
+        if (stops > 0 && setup.Head.ClosedUtc is not null)
+            return $"Look before you rely on this setup, or on parts cut in it: {Things(stops, highs)}.";
         if (stops > 0)
             return $"Do not cut before you have looked: {Things(stops, highs)}.";
         if (highs > 0)

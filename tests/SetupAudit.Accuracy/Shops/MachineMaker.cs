@@ -80,11 +80,19 @@ internal static class MachineMaker
     {
         WatchConfig dumps = new()
         {
-            Index = 0, Folder = "dumps", FullFolder = "/dumps", Files = "*.nc", Read = SourceKind.DataSetting,
+            Index = 0,
+            Folder = "dumps",
+            FullFolder = "/dumps",
+            Files = "*.nc",
+            Read = SourceKind.DataSetting,
         };
         WatchConfig prints = new()
         {
-            Index = 1, Folder = "prints", FullFolder = "/prints", Files = "*.log", Read = SourceKind.PrintOut,
+            Index = 1,
+            Folder = "prints",
+            FullFolder = "/prints",
+            Files = "*.log",
+            Read = SourceKind.PrintOut,
             Lines = tellsCycles ? "cycles" : "touches",
         };
         return [dumps, prints];

@@ -79,12 +79,16 @@ internal sealed class SetupDay(MadeMachine machine, Job job, Diary diary, Dice d
         if (key.IsTool)
             diary.Print(moment, PrintMeaning.ToolSet, line => line with
             {
-                Tool = key.Tool, Of = key.Part, Value = value,
+                Tool = key.Tool,
+                Of = key.Part,
+                Value = value,
             });
         else
             diary.Print(moment, PrintMeaning.DatumSet, line => line with
             {
-                Register = key.Register, Axis = key.Axis, Value = value,
+                Register = key.Register,
+                Axis = key.Axis,
+                Value = value,
             });
     }
 

@@ -44,7 +44,6 @@ public sealed class CommandLineTests : IDisposable
     }
 
     [Theory]
-    [InlineData("trace", "--machine", "mill-3", "--at", "2026-03-02", "--error", "X=0.25")]
     [InlineData("review", "mill-3@20260302-071000", "--by", "someone")]
     [InlineData("export", "mill-3@20260302-071000", "--out", "b.zip")]
     [InlineData("verify")]

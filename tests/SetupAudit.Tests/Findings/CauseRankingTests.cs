@@ -130,8 +130,14 @@ public sealed class CauseRankingTests
             Shelf = new ProgramShelf(),
             Setup = new Setup
             {
-                Id = "mill-3@20260302-070000", Machine = "mill-3", OpenedUtc = Day.At("07:00"), LastEventUtc = Day.At("07:00"),
-                Judged = Judgement.CuttingStarted, JudgedUtc = Day.At("07:30"), Before = OffsetTable.Empty, After = table,
+                Id = "mill-3@20260302-070000",
+                Machine = "mill-3",
+                OpenedUtc = Day.At("07:00"),
+                LastEventUtc = Day.At("07:00"),
+                Judged = Judgement.CuttingStarted,
+                JudgedUtc = Day.At("07:30"),
+                Before = OffsetTable.Empty,
+                After = table,
             },
             Programs = [new ProgramUse { Program = "O2041", AtUtc = Day.At("07:30"), Sheet = Sheet() }],
             Past = past,
@@ -140,7 +146,14 @@ public sealed class CauseRankingTests
 
     private static SetupSheet Sheet() => new()
     {
-        Program = "O2041", Units = Unit.Millimetre, StockX = 110, StockY = 75, StockZ = 32, File = "O2041.json", Sha256 = "s", ModifiedUtc = Day.At("01:00"),
+        Program = "O2041",
+        Units = Unit.Millimetre,
+        StockX = 110,
+        StockY = 75,
+        StockZ = 32,
+        File = "O2041.json",
+        Sha256 = "s",
+        ModifiedUtc = Day.At("01:00"),
     };
 
     private static IEnumerable<PastValue> Past() =>

@@ -10,7 +10,11 @@ public sealed class CoverageTests
     {
         var view = Of(new WatchConfig
         {
-            Index = 0, Folder = "offsets", FullFolder = "/offsets", Files = "*.nc", Read = SourceKind.DataSetting,
+            Index = 0,
+            Folder = "offsets",
+            FullFolder = "/offsets",
+            Files = "*.nc",
+            Read = SourceKind.DataSetting,
         });
 
         Assert.Equal("offsets/*.nc", view.Source);
@@ -23,7 +27,12 @@ public sealed class CoverageTests
     {
         var view = Of(new WatchConfig
         {
-            Index = 0, Folder = "prints", FullFolder = "/prints", Files = "*.log", Read = SourceKind.PrintOut, Lines = "shop",
+            Index = 0,
+            Folder = "prints",
+            FullFolder = "/prints",
+            Files = "*.log",
+            Read = SourceKind.PrintOut,
+            Lines = "shop",
         });
 
         Assert.Equal(["cycle-start", "measured"], view.Tells);
@@ -36,7 +45,12 @@ public sealed class CoverageTests
     {
         var view = Of(new WatchConfig
         {
-            Index = 0, Folder = "o", FullFolder = "/o", Files = "*", Read = SourceKind.DataSetting, IsToLoad = true,
+            Index = 0,
+            Folder = "o",
+            FullFolder = "/o",
+            Files = "*",
+            Read = SourceKind.DataSetting,
+            IsToLoad = true,
         });
 
         Assert.Contains("what the control holds", view.CannotTell);

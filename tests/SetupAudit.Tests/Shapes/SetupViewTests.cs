@@ -67,8 +67,14 @@ public sealed class SetupViewTests
     {
         var finding = new Finding
         {
-            Id = "x", Rule = "fixed-moved", Severity = Severity.Stop, Machine = "mill-3", Message = "x", AtUtc = When.At("07:30"),
-            Register = CaseBuilder.Register("G59"), Evidence = [new SourceLine("f", "s", 1)],
+            Id = "x",
+            Rule = "fixed-moved",
+            Severity = Severity.Stop,
+            Machine = "mill-3",
+            Message = "x",
+            AtUtc = When.At("07:30"),
+            Register = CaseBuilder.Register("G59"),
+            Evidence = [new SourceLine("f", "s", 1)],
         };
 
         Assert.Contains(View(Job(), finding).Registers, register => register.Register.ToString() == "G59");
@@ -133,7 +139,12 @@ public sealed class SetupViewTests
     public void A_setup_that_is_judged_and_not_yet_closed_is_queried_by_a_grave_finding() =>
         Assert.Equal(SetupStatus.Queried, View(Job().CuttingAt("07:30"), new Finding
         {
-            Id = "x", Rule = "r", Severity = Severity.High, Machine = "m", Message = "x", AtUtc = When.At("07:30"),
+            Id = "x",
+            Rule = "r",
+            Severity = Severity.High,
+            Machine = "m",
+            Message = "x",
+            AtUtc = When.At("07:30"),
         }).Status);
 
     [Fact]

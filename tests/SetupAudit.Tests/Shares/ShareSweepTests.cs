@@ -15,7 +15,11 @@ public sealed class ShareSweepTests
         {
             Watch = new WatchConfig
             {
-                Index = 1, Folder = "none", FullFolder = "/share/none", Files = "*", Read = SourceKind.Program,
+                Index = 1,
+                Folder = "none",
+                FullFolder = "/share/none",
+                Files = "*",
+                Read = SourceKind.Program,
             },
         };
         _bench.Share.Before = (call, name) =>

@@ -116,7 +116,7 @@ internal sealed class AxisNotSet : IRule
     {
         if (state is null) return "no source has shown its value";
         if (state.Value is not { } value) return "the control holds no value for it";
-        return $"it still stands at {Words.With(value, key.UnitOn(setupCase.Machine.Units))} from "
+        return $"it stood at {Words.With(value, key.UnitOn(setupCase.Machine.Units))} from "
             + setupCase.Told(state.SinceUtc);
     }
 

@@ -21,7 +21,7 @@ public sealed class ImplausibleJump : IRule
             if (setupCase.Setup.After.Value(key) is { } value && plausibility.IsImplausible(key, value)
                 && plausibility.Of(key) is { } usual)
                 yield return Finding(setupCase, key, value, ranking.Rank(key, value),
-                    usual.Location, Jump.Says(setupCase, value, usual, plausibility.ProgramOf(key)));
+                    usual.Location, Jump.Says(setupCase, key, value, usual, plausibility.ProgramOf(key)));
     }
 
     /// <summary>The linear axes of the registers that the programs cut in; where no program is known, or the text of
@@ -39,19 +39,19 @@ public sealed class ImplausibleJump : IRule
     private Finding Finding(
         SetupCase setupCase, OffsetKey key, decimal value, IReadOnlyList<Cause> causes, decimal usual, string says) =>
             new()
-        {
-            Id = $"{setupCase.Setup.Id}/{Name}/{key}",
-            Rule = Name,
-            Severity = Default,
-            Machine = setupCase.Machine.Name,
-            Setup = setupCase.Setup.Id,
-            Register = key.Register,
-            Axis = key.Axis,
-            Value = value,
-            Expected = Jump.Rounded(usual, setupCase),
-            Message = $"{key.Axis} of {key.Register} stands at {says}; {Jump.Likeliest(causes)}.",
-            AtUtc = setupCase.Setup.JudgedUtc ?? setupCase.Setup.OpenedUtc,
-            Evidence = Jump.Evidence(setupCase, key),
-            Causes = causes,
-        };
+            {
+                Id = $"{setupCase.Setup.Id}/{Name}/{key}",
+                Rule = Name,
+                Severity = Default,
+                Machine = setupCase.Machine.Name,
+                Setup = setupCase.Setup.Id,
+                Register = key.Register,
+                Axis = key.Axis,
+                Value = value,
+                Expected = Jump.Rounded(usual, setupCase),
+                Message = $"{key.Axis} of {key.Register} stands at {says}; {Jump.Likeliest(causes)}.",
+                AtUtc = setupCase.Setup.JudgedUtc ?? setupCase.Setup.OpenedUtc,
+                Evidence = Jump.Evidence(setupCase, key),
+                Causes = causes,
+            };
 }

@@ -14,11 +14,12 @@ internal static class Jump
 
     /// <summary>"-298.204 mm, 20.000 mm above the usual -318.204 of 5 earlier setups of O2041, which spread by 0.021
     /// mm".</summary>
-    public static string Says(SetupCase setupCase, decimal value, Usual usual, ProgramUse? use)
+    public static string Says(
+        SetupCase setupCase, OffsetKey key, decimal value, Usual usual, ProgramUse? use)
     {
         var unit = Length.ShortName(setupCase.Machine.Units);
         var distance = value - usual.Location;
-        var apart = $"{Text(Rounded(Math.Abs(distance), setupCase))} {unit} {(distance > 0 ? "above" : "below")}";
+        var apart = $"{Text(Rounded(Math.Abs(distance), setupCase))} {unit} {Words.Beyond(key, distance)}";
         return $"{Text(value)} {unit}, {apart} {Basis(setupCase, usual, unit, use)}";
     }
 

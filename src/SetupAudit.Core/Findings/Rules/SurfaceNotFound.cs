@@ -64,7 +64,8 @@ internal sealed class SurfaceNotFound : IRule
         var message = $"A probing move{on}{within} met no surface at {setupCase.Told(first.AtUtc)}"
             + $"{Says(alarms)}: what it was to set does not count as set by it, and no good touch has followed.";
         return setupCase.Raise(this, Severity.High, target, message, first.AtUtc, alarms.Select(alarm => alarm.Source))
-            with { Register = first.Register };
+            with
+        { Register = first.Register };
     }
 
     private static OffsetKey? Key(Alarm alarm) => alarm is { Register: { } register, Axis: { } axis }

@@ -58,7 +58,7 @@ public sealed class ToolJump : IRule
             Value = value,
             Expected = Jump.Rounded(usual.Location, setupCase),
             Message = $"{ToolPartName.Of(key.Part)} of T{key.Tool} stands at "
-                + $"{Jump.Says(setupCase, value, usual, plausibility.ProgramOf(key))}; {Jump.Likeliest(causes)}.",
+                + $"{Jump.Says(setupCase, key, value, usual, plausibility.ProgramOf(key))}; {Jump.Likeliest(causes)}.",
             AtUtc = moment,
             Evidence = Jump.Evidence(setupCase, key),
             Causes = causes,

@@ -162,7 +162,7 @@ public sealed class AxisNotSetTests
         Assert.Equal(Severity.High, finding.Severity);
         Assert.Equal(
             "Z of G54: no change seen, while X and Y were set between 07:05 and 07:14 (dump), and O2041 cuts in G54 and "
-            + "moves in Z; no print-out here could tell a touch that gave the same value again, and it still stands at "
+            + "moves in Z; no print-out here could tell a touch that gave the same value again, and it stood at "
             + "-318.204 mm from 2026-02-27 09:10.", finding.Message);
     }
 
@@ -174,7 +174,7 @@ public sealed class AxisNotSetTests
         Assert.All(found, finding => Assert.Equal(Severity.Note, finding.Severity));
         Assert.Equal(
             "X of G54 was carried over: O2041 was the last to cut in G54 (2026-03-01 16:10) and it has not moved since, "
-            + "while Z was set at 07:14 (print-out); it still stands at -410.2 mm from 2026-02-27 09:10.", found[0].Message);
+            + "while Z was set at 07:14 (print-out); it stood at -410.2 mm from 2026-02-27 09:10.", found[0].Message);
     }
 
     [Fact]
@@ -249,7 +249,7 @@ public sealed class AxisNotSetTests
         Assert.Equal(Severity.High, finding.Severity);
         Assert.Equal(
             "Z of G54 was not set: X and Y were set at 07:13 (print-out), and no program is known for this setup, so X, Y "
-            + "and Z are asked for; it still stands at -3 mm from 2026-02-27 09:10.", finding.Message);
+            + "and Z are asked for; it stood at -3 mm from 2026-02-27 09:10.", finding.Message);
     }
 
     [Fact]

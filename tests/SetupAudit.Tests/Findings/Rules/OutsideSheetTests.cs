@@ -128,7 +128,10 @@ public sealed class OutsideSheetTests
             .Measured("07:12", bore => bore with { Feature = "bore-1", X = 0m, Register = CaseBuilder.Register("G54") })
             .Measured("07:14", bore => bore with
             {
-                Feature = "bore-2", X = 70m, Cycle = cycle, Register = CaseBuilder.Register(register),
+                Feature = "bore-2",
+                X = 70m,
+                Cycle = cycle,
+                Register = CaseBuilder.Register(register),
             });
         Assert.Single(Bores(null, "G54").Found(Rule));
         Assert.Empty(Bores(0, "G54").Found(Rule));

@@ -54,8 +54,15 @@ public sealed class UnreadableTests
     {
         Sighting Seen(params OffsetReading[] offsets) => new()
         {
-            AtUtc = When.At("07:10"), EarliestUtc = When.At("07:10"), Source = 0, File = File, Sha256 = "01", Line = 0,
-            Arrival = "a", Offsets = offsets, Faults = [new Fault(2, 1, "cut off")],
+            AtUtc = When.At("07:10"),
+            EarliestUtc = When.At("07:10"),
+            Source = 0,
+            File = File,
+            Sha256 = "01",
+            Line = 0,
+            Arrival = "a",
+            Offsets = offsets,
+            Faults = [new Fault(2, 1, "cut off")],
         };
         Assert.Contains("could not be read", RuleBook.JudgeArrival(Shop, "mill-3", Seen())?.Message, StringComparison.Ordinal);
         Assert.Contains("in part", RuleBook.JudgeArrival(

@@ -45,7 +45,9 @@ internal sealed class CaseBuilder
         Units = Unit.Millimetre,
         Travel = new Dictionary<Axis, Bounds>
         {
-            [Axis.X] = new(-800, 0), [Axis.Y] = new(-450, 0), [Axis.Z] = new(-520, 0),
+            [Axis.X] = new(-800, 0),
+            [Axis.Y] = new(-450, 0),
+            [Axis.Z] = new(-520, 0),
         },
         ProbeTool = 24,
     };
@@ -206,7 +208,12 @@ internal sealed class CaseBuilder
     {
         _losses.Add(new MassLoss
         {
-            AtUtc = When.At(at), What = what, Count = count, Of = of, Returned = returned, Source = Dump(),
+            AtUtc = When.At(at),
+            What = what,
+            Count = count,
+            Of = of,
+            Returned = returned,
+            Source = Dump(),
         });
         return this;
     }
