@@ -176,7 +176,7 @@ internal sealed class ProgramBlockReader(MachineConfig machine, ProgramFaults fa
         else if (StartsWith(word, "DO")) Block.Flow |= ProgramFlowWord.LoopBegins;
         // A print of the program's: nothing on its line concerns a datum.
         else if (!StartsWith(word, "WHILE")) scanner.SkipLine();
-        if (scanner.Value.IsEmpty || StartsWith(word, "DPRNT") || StartsWith(word, "BPRNT")) return;
+        if (scanner.Value.IsEmpty || WordValue.IsPrint(word)) return;
         var value = WorkOut(in scanner, scanner.Value, out _);
         if (StartsWith(word, "GOTO") && value is > 0 and <= int.MaxValue) Block.GoTo = (int)value;
     }

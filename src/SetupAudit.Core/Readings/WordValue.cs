@@ -21,8 +21,11 @@ internal static class WordValue
     private static readonly (string Name, bool TakesValue)[] Keywords =
     [
         ("IF", true), ("THEN", false), ("GOTO", true), ("WHILE", true), ("DO", true), ("END", true),
-        ("DPRNT", true), ("BPRNT", true), ("POPEN", false), ("PCLOS", false),
+        ("POPEN", false), ("PCLOS", false),
     ];
+
+    // A print has one letter before this, and the text in brackets behind.
+    private const string PrintEnding = "PRNT";
 
     /// <summary>Whether one of the known words of two and more letters stands here, and its length.</summary>
     public static bool TryKeyword(ReadOnlySpan<byte> text, int position, out int letters)
@@ -31,14 +34,18 @@ internal static class WordValue
         var word = text.Slice(position, letters);
         foreach (var (name, _) in Keywords)
             if (IsName(word, name)) return true;
-        return false;
+        return IsPrint(word);
     }
+
+    /// <summary>Whether the word prints: what stands behind it is text, no value.</summary>
+    public static bool IsPrint(ReadOnlySpan<byte> word) =>
+        word.Length == PrintEnding.Length + 1 && IsName(word[1..], PrintEnding);
 
     public static bool KeywordTakesValue(ReadOnlySpan<byte> word)
     {
         foreach (var (name, takesValue) in Keywords)
             if (IsName(word, name)) return takesValue;
-        return false;
+        return IsPrint(word);
     }
 
     /// <summary>

@@ -34,7 +34,7 @@ public sealed class ProgramFaultTests
     [InlineData("G1 X10. ,R2. (corner)\nG1 X1. ,C.5\n")]
     [InlineData("G33 Z-10.E1.5\n")]
     [InlineData("N000009 G1 X1.\n")]
-    [InlineData("POPEN\nDPRNT[SIZE#101[44]*X]\nPCLOS\n")]
+    [InlineData("POPEN\nBPRNT[SIZE#101[44]*X]\nPCLOS\n")]
     [InlineData("#3000=1(WRONG FIXTURE)\n")]
     [InlineData("leader text, no block at all!\n%\nG54\nM30\n%\ntrailing text, no block at all!\n")]
     [InlineData("M30\nthis is behind the end--\n")]

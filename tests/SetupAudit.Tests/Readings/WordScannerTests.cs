@@ -25,7 +25,7 @@ public sealed class WordScannerTests
     [InlineData("IF[#1 EQ 2]GOTO10", "IF[#1 EQ 2] GOTO10")]
     [InlineData("WHILE[#1LT2]DO1\nEND1", "WHILE[#1LT2] DO1 | END1")]
     [InlineData("IF[#1]THEN#2=3", "IF[#1] THEN #2:=3")]
-    [InlineData("POPEN\nDPRNT[SIZE#100[53]]\nPCLOS", "POPEN | DPRNT[SIZE#100[53]] | PCLOS")]
+    [InlineData("POPEN\nBPRNT[SIZE#100[53]]\nPCLOS", "POPEN | BPRNT[SIZE#100[53]] | PCLOS")]
     public void A_line_is_taken_apart(string text, string tokens) => Assert.Equal(tokens, Tokens(text));
 
     [Theory]

@@ -23,8 +23,8 @@ public sealed class AxisNotSetTests
         Assert.Equal(-318.204m, finding.Value);
         Assert.Equal(When.At("07:30"), finding.AtUtc);
         Assert.Equal(
-            "Z of G54 was not set: X and Y were set by 07:14 (print-out), and O2041 cuts in G54 and moves in Z; it still "
-            + "stands at -318.204 mm from 2026-02-27 09:10.", finding.Message);
+            "Z of G54 was not set: X and Y were set by 07:14 (print-out), and O2041 cuts in G54 and moves in Z; it "
+            + "stood at -318.204 mm from 2026-02-27 09:10.", finding.Message);
         Assert.Contains(finding.Evidence, line => line.File.EndsWith("O2041.nc", StringComparison.Ordinal) && line.Line == 12);
         Assert.Equal(finding.Evidence.Count, finding.Evidence.Distinct().Count());
     }
@@ -322,8 +322,8 @@ public sealed class AxisNotSetTests
         Assert.Equal("mill-3@20260302-070000/axis-not-set/T5.length", finding.Id);
         Assert.Equal((5, ToolPart.Length, Severity.Stop), (finding.Tool, finding.Of, finding.Severity));
         Assert.Equal(
-            "Length of tool 5 was not set: X and Y of G54 were set at 07:13 (print-out), and O2041 calls it; it still "
-            + "stands at -288.4 mm from 2026-02-27 09:10.", finding.Message);
+            "Length of tool 5 was not set: X and Y of G54 were set at 07:13 (print-out), and O2041 calls it; it "
+            + "stood at -288.4 mm from 2026-02-27 09:10.", finding.Message);
     }
 
     [Fact]
