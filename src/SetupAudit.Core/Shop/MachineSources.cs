@@ -7,8 +7,7 @@ public static class MachineSources
 
     /// <summary>Whether any source tells when cycles start.</summary>
     public static bool TellCycles(ShopConfig shop, MachineConfig machine) =>
-        Patterns(shop, machine).Any(pattern => pattern.Means == "cycle-start")
-        || machine.Watch.Any(watch => watch.Read == SourceKind.Mtconnect);
+        Patterns(shop, machine).Any(pattern => pattern.Means == "cycle-start");
 
     /// <summary>Whether any print-out tells which register or axis was touched.</summary>
     public static bool TellTouches(ShopConfig shop, MachineConfig machine) =>

@@ -10,7 +10,7 @@ internal static class NotYetList
         foreach (var machine in root["Machines"]?.Members ?? [])
             foreach (var watch in machine.Value["Watch"]?.Items ?? [])
                 if (WatchSection.IsMtconnect(watch) && watch["Read"] is { } read)
-                    list.Add(Entry(read, "reading mtconnect", stops: true));
+                    list.Add(Entry(read, "reading mtconnect", stops: false));
         foreach (var channel in AlertsSection.Channels)
             if (root["Alerts"]?[channel] is { } node)
                 list.Add(Entry(node, $"sending alerts by {channel}", stops: false));
