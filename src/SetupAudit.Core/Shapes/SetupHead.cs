@@ -120,7 +120,7 @@ internal sealed class SetupHead(
             After = last is null ? judged?.Value : last.After,
             Set = by is not null,
             Late = by is not null && IsLate(key),
-            By = by,
+            By = by is null ? null : Brought(key) ?? by,
             Needed = needed,
             SinceUtc = last?.ToUtc ?? judged?.SinceUtc,
         };
@@ -139,6 +139,10 @@ internal sealed class SetupHead(
         if (change is not null) return change.By;
         return _touches[key].Any(touch => !touch.Missed) ? ChangedBy.Measured : null;
     }
+
+    // A value that was moved after it was set (a lift, say) stands by what moved it.
+    private ChangedBy? Brought(OffsetKey key) =>
+        _changes[key].LastOrDefault(change => !change.IsFirstSight && (change.Touched || change.Delta != 0m))?.By;
 
     private static ProgramUseView Text(ProgramUse use) => new()
     {

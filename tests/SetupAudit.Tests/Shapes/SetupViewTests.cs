@@ -4,6 +4,7 @@ using SetupAudit.Evidence;
 using SetupAudit.Findings;
 using SetupAudit.Findings.Support;
 using SetupAudit.Shop;
+using SetupAudit.Support;
 using SetupAudit.Units;
 
 namespace SetupAudit.Shapes;
@@ -45,6 +46,18 @@ public sealed class SetupViewTests
         var z = Offset(View(Job().Changed("G54.Z", "07:20", "07:40", -317.9m).CuttingAt("07:30")), "G54", Axis.Z);
 
         Assert.Equal((true, false), (z.Set, z.Late));
+    }
+
+    [Fact]
+    public void A_value_lifted_after_its_touch_stands_by_what_lifted_it()
+    {
+        var day = new Day().Dump("06:00", "G54.X=-400 G54.Y=-200 G54.Z=-300").Touch("07:00", "G54.Z=-310")
+            .Dump("07:10", "G54.Z=-260");
+        var setup = Assert.Single(day.Setups("07:11"));
+
+        var z = Offset(SetupView.Of(day.Machine, setup, [], []), "G54", Axis.Z);
+
+        Assert.Equal((true, ChangedBy.Unknown, -260m), (z.Set, z.By, z.After));
     }
 
     [Fact]
