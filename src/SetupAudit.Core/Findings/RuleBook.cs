@@ -75,7 +75,9 @@ public static class RuleBook
     public static Finding? JudgeArrival(ShopConfig shop, string machine, Sighting sighting)
     {
         ArgumentNullException.ThrowIfNull(sighting);
-        var isRead = sighting.Offsets is { Count: > 0 } || sighting.Print is not null || sighting.Measured.Count > 0;
+        // Faults of a program, print-out or sheet stand alone: one that names a line was met while reading went on.
+        var isRead = sighting.Offsets is { Count: > 0 } || sighting.Print is not null || sighting.Measured.Count > 0
+            || (sighting.Offsets is null && sighting.Faults.Any(fault => fault.Line > 0));
         return JudgeArrival(shop, machine, sighting.File, sighting.Sha256, sighting.AtUtc,
             isRead ? ArrivalStatus.Partial : ArrivalStatus.Unreadable, sighting.Faults);
     }

@@ -1,3 +1,4 @@
+using SetupAudit.Findings;
 using SetupAudit.Folding;
 using SetupAudit.Readings;
 using SetupAudit.Shop;
@@ -113,7 +114,7 @@ internal sealed class MachineAudit
     {
         var next = _derivation.Fold(state, sighting);
         if (sighting.Faults.Count == 0) return next;
-        return UnreadableFinding.Of(_shop, _machine.Name, sighting) is { } finding
+        return RuleBook.JudgeArrival(_shop, _machine.Name, sighting) is { } finding
             ? next with { Output = next.Output with { Findings = next.Output.Findings.Add(finding) } }
             : next;
     }

@@ -1,3 +1,4 @@
+using SetupAudit.Findings;
 using SetupAudit.Readings;
 using SetupAudit.Shapes;
 using SetupAudit.Shop;
@@ -42,7 +43,7 @@ internal sealed class SheetFindings(ShopConfig shop, AuditStore store)
             Arrival = stored.Arrival,
             Faults = faults,
         };
-        if (UnreadableFinding.Of(shop, Sheets, sighting) is not { } finding) return null;
+        if (RuleBook.JudgeArrival(shop, Sheets, sighting) is not { } finding) return null;
         return new DerivedRow
         {
             Kind = DerivedKind.Finding,
