@@ -90,8 +90,7 @@ internal sealed class CycleSpans
     }
 
     private static bool TellsEnds(SetupCase setupCase) =>
-        setupCase.Machine.Watch.Any(watch => watch.Read == SourceKind.Mtconnect)
-        || MachineSources.Patterns(setupCase.Shop, setupCase.Machine).Any(pattern => pattern.Means == "cycle-end");
+        MachineSources.Patterns(setupCase.Shop, setupCase.Machine).Any(pattern => pattern.Means == "cycle-end");
 
     private int LastStarted(DateTimeOffset momentUtc)
     {

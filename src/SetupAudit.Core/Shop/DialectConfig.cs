@@ -8,9 +8,4 @@ public sealed record DialectConfig
 
     /// <summary>Whether a call's P names the called program by number (M98 P1234 calls O1234).</summary>
     public bool CallByNumber { get; init; } = true;
-
-    /// <summary>
-    /// A search that meets no surface ends in an alarm; else the value it leaves may be the end of the search.
-    /// </summary>
-    public bool MissedSurfaceAlarms { get; init; } = true;
 }

@@ -9,13 +9,11 @@ internal static class DialectSection
     [
         new("G91Adds", Values.Truth, "true"),
         new("CallByNumber", Values.Truth, "true"),
-        new("MissedSurfaceAlarms", Values.Truth, "true"),
     ]);
 
     public static DialectConfig Read(ConfigNode? node) => new()
     {
         G91Adds = Values.Truth.Read(node?["G91Adds"], Usual.G91Adds),
         CallByNumber = Values.Truth.Read(node?["CallByNumber"], Usual.CallByNumber),
-        MissedSurfaceAlarms = Values.Truth.Read(node?["MissedSurfaceAlarms"], Usual.MissedSurfaceAlarms),
     };
 }
