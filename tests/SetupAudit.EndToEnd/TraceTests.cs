@@ -18,7 +18,8 @@ public sealed class TraceTests
         Assert.Equal("2026-03-10T07:12:00Z", trace.Text("window", "from"));
         Assert.Equal("all", trace.Text("cyclesKnown"));
         Assert.Equal(["310-01", "310-02"], trace.Items("cycles").Select(cycle => cycle.Text("serial")));
-        Assert.All(trace.Items("cycles"), cycle => Assert.Equal("under", cycle.Text("exposure")));
+        // The wrong Z was last shown at 07:16, and put right at 09:40: it may have been changed unseen in between.
+        Assert.All(trace.Items("cycles"), cycle => Assert.Equal("maybe", cycle.Text("exposure")));
         Assert.Equal("39-03", trace.Text("lastGood", "serial"));
         Assert.Equal("false", trace.Text("unexplained"));
     }

@@ -23,10 +23,12 @@ internal sealed class WindowFinder(TraceEvidence evidence)
             item => item.Key == suspect.Key && item.ToUtc > since && !suspect.IsStillWrong(item.After));
         return undoing is null
             ? new SuspectWindow(from, certainFrom, evidence.LatestUtc, evidence.LatestUtc, Undone: false)
-            : new SuspectWindow(from, certainFrom, Earliest(undoing) ?? evidence.AtUtc, undoing.ToUtc, Undone: true);
+            : new SuspectWindow(from, certainFrom, undoing.FromUtc ?? evidence.AtUtc, undoing.ToUtc, Undone: true);
     }
 
-    // A print-out tells the moment of a touch; what only a dump shows may have been changed any time since the last.
+    // A print-out tells the moment a value was touched in; what only a dump shows may have come any time since the
+    // last.
+    // Of an undoing that is not said: the wrong value may have gone unseen before the touch that brought the right one.
     private static DateTimeOffset? Earliest(Change change) => change.Touched ? change.ToUtc : change.FromUtc;
 
     // A wrong value that was trimmed a little afterwards has been wrong since before the trim.
