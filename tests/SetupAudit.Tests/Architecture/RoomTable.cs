@@ -33,7 +33,7 @@ public static class RoomTable
         Row("Demo", ["Units", "Datums", "Shop"]),
         Row("Shares", ["Evidence", "Shop"]),
         Row("Store", [.. AllCore, .. Fold], "Dapper", "Microsoft.Data.Sqlite", "SQLitePCL", "Npgsql", "ZstdSharp"),
-        Row("Alerts", [.. CoreData, "Store"], "MailKit", "MimeKit"),
+        Row("Alerts", [.. CoreData, "Shapes", "Store", "Reports"], "MailKit", "MimeKit"),
         Row("Reports", [.. AllCore, "Shapes"], "PdfSharp", "ScottPlot"),
         Row("Auditing", [.. AllCore, .. Fold, "Shapes", "Shares", "Store", "Alerts"]),
         Row("Web", [.. AllCore, "Shapes", "Store", "Reports"], "Microsoft.AspNetCore"),

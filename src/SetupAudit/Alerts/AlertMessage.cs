@@ -1,0 +1,45 @@
+using SetupAudit.Shop;
+
+namespace SetupAudit.Alerts;
+
+/// <summary>
+/// What one message says, whichever way it goes. It is the same at each try, its id above all, so that a receiver knows
+/// one that comes twice.
+/// </summary>
+public sealed record AlertMessage
+{
+    public required string Id { get; init; }
+
+    /// <summary>What belongs together at the receiver's: the setup, or else the machine.</summary>
+    public required string Thread { get; init; }
+
+    public required AlertKind Kind { get; init; }
+
+    /// <summary>The highest of its findings.</summary>
+    public required Severity Severity { get; init; }
+
+    /// <summary>When it was put up to be sent; one that goes out much later says its age.</summary>
+    public required DateTimeOffset QueuedUtc { get; init; }
+
+    public required string Machine { get; init; }
+
+    /// <summary>Null where its findings belong to no setup, or to several.</summary>
+    public string? Setup { get; init; }
+
+    public IReadOnlyList<AlertFinding> Findings { get; init; } = [];
+
+    /// <summary>How many more findings there are than are listed.</summary>
+    public int Remainder { get; init; }
+
+    /// <summary>What ran since, in a sentence; null where nothing is known of it.</summary>
+    public string? RanSince { get; init; }
+
+    /// <summary>Address of the setup's report; null where there is none.</summary>
+    public string? ReportLink { get; init; }
+
+    /// <summary>The shop's name.</summary>
+    public required string Shop { get; init; }
+
+    /// <summary>The shop's zone, by its IANA name: times are written on its clock.</summary>
+    public required string TimeZone { get; init; }
+}
