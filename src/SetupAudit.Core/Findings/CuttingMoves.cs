@@ -135,8 +135,10 @@ internal sealed class CuttingMoves(SetupCase setupCase, CycleSpans spans)
         return low > 0 && touches[low - 1].AtUtc >= fromUtc ? touches[low - 1] : null;
     }
 
+    // A limit that says nothing of such a change leaves it to AdjustmentLimit.
     private bool IsWithinLimit(Change change) =>
-        LimitMatch.Of(setupCase.Shop, setupCase.Machine, change.Key) is { } limit
+        LimitMatch.Of(setupCase.Shop, setupCase.Machine, change.Key) is { Change: not null } limit
+            && limit.Applies != LimitApplies.Setup && limit.Limits(change.Delta.GetValueOrDefault())
             ? !limit.IsBeyond(change.Delta.GetValueOrDefault(), change.Key, setupCase.Machine)
             : !IsLarge(change);
 

@@ -1,3 +1,5 @@
+using SetupAudit.Shop;
+
 namespace SetupAudit.Findings;
 
 /// <summary>
@@ -12,9 +14,10 @@ internal sealed class SlidingSum(TimeSpan within)
     private decimal _sum;
 
     /// <summary>
-    /// Adds a change no earlier than the last; gives the largest run that ends with it, with its sign.
+    /// Adds a change no earlier than the last; gives the largest run that ends with it, with its sign; of one way only,
+    /// where that is asked.
     /// </summary>
-    public decimal Add(DateTimeOffset atUtc, decimal delta)
+    public decimal Add(DateTimeOffset atUtc, decimal delta, LimitDirection? way = null)
     {
         Drop(_lowest, atUtc);
         Drop(_highest, atUtc);
@@ -25,7 +28,12 @@ internal sealed class SlidingSum(TimeSpan within)
         _sum += delta;
         var up = _sum - (_lowest.First?.Value.Sum ?? 0m);
         var down = _sum - (_highest.First?.Value.Sum ?? 0m);
-        return up >= -down ? up : down;
+        return way switch
+        {
+            LimitDirection.Up => up,
+            LimitDirection.Down => down,
+            _ => up >= -down ? up : down,
+        };
     }
 
     private void Drop(LinkedList<(DateTimeOffset AtUtc, decimal Sum)> starts, DateTimeOffset atUtc)

@@ -2,7 +2,9 @@ using SetupAudit.Units;
 
 namespace SetupAudit.Shop;
 
-/// <summary>A limit on how far an offset may move. The first that matches a machine and offset wins.</summary>
+/// <summary>
+/// A limit on how far an offset may move, or on where it may stand. The first that matches a machine and offset wins.
+/// </summary>
 public sealed record LimitConfig
 {
     /// <summary>Place in the configuration's list, from 0.</summary>
@@ -23,15 +25,23 @@ public sealed record LimitConfig
     /// <summary>Part of the tool as contract section 2 names it; glob.</summary>
     public string Of { get; init; } = "*";
 
-    /// <summary>Largest change allowed; strictly beyond it is a finding.</summary>
-    public required decimal Change { get; init; }
+    /// <summary>
+    /// Largest change allowed; strictly beyond it is a finding. Null for a limit on the value alone.
+    /// </summary>
+    public decimal? Change { get; init; }
 
-    /// <summary>Unit of <see cref="Change"/>; null for the machine's own.</summary>
+    /// <summary>The way of change that is limited; null for both.</summary>
+    public LimitDirection? Direction { get; init; }
+
+    /// <summary>Where the value may stand; strictly outside it is a finding. Null: anywhere.</summary>
+    public Bounds? Between { get; init; }
+
+    /// <summary>Unit of <see cref="Change"/> and <see cref="Between"/>; null for the machine's own.</summary>
     public Unit? Unit { get; init; }
 
     /// <summary>Sum of changes within this time; null for each change alone.</summary>
     public TimeSpan? Within { get; init; }
 
-    /// <summary>Only changes after production started; else always.</summary>
-    public bool WhileRunning { get; init; }
+    /// <summary>Which changes are held against it.</summary>
+    public LimitApplies Applies { get; init; }
 }

@@ -4,18 +4,26 @@ using SetupAudit.Shop;
 
 namespace SetupAudit.Commands;
 
-/// <summary><c>check</c>: every fault of the configuration, with where and why.</summary>
+/// <summary>
+/// <c>check</c>: every fault of the configuration, with where and why; and which limit holds for an offset.
+/// </summary>
 internal static class CheckCommand
 {
     public static Command Make(Terminal terminal)
     {
         var config = CommonOptions.Config();
-        var command = new Command("check", "Checks the configuration and tells every fault.") { config };
-        command.SetAction(parsed => Run(parsed.GetRequiredValue(config), terminal));
+        var limit = new Option<string[]>("--limit")
+        {
+            HelpName = "M/OFFSET",
+            Description = "Also which limit holds for an offset, such as mill-3/G54.Z or mill-3/T5, and why.",
+        };
+        var command = new Command("check", "Checks the configuration and tells every fault.") { config, limit };
+        command.SetAction(parsed => Run(
+            parsed.GetRequiredValue(config), parsed.GetValue(limit) ?? [], terminal));
         return command;
     }
 
-    private static int Run(string path, Terminal terminal)
+    private static int Run(string path, IReadOnlyList<string> limits, Terminal terminal)
     {
         var loaded = ConfigurationFile.Load(path);
         foreach (var line in loaded.FaultLines.Concat(loaded.NotYetLines))
@@ -25,7 +33,9 @@ internal static class CheckCommand
             terminal.Errors.WriteLine($"{Figures.Count(loaded.Faults.Count, "fault", "faults")} in {path}.");
             return ExitCode.AtFault;
         }
+        var asked = limits.Select(text => LimitAsked.Parse(shop, text)).ToList();
         terminal.Out.WriteLine(Summary(shop, path));
+        foreach (var line in asked.SelectMany(one => LimitLines.Of(shop, one))) terminal.Out.WriteLine(line);
         return loaded.NotYet.Any(entry => entry.Stops) ? ExitCode.AtFault : ExitCode.Done;
     }
 

@@ -8,7 +8,11 @@ internal static class LimitSection
     private static readonly TypedShape<Unit> Units =
         Values.Words(("mm", Unit.Millimetre), ("inch", Unit.Inch), ("deg", Unit.Degree));
 
-    private static readonly TypedShape<bool> Applies = Values.Words(("always", false), ("running", true));
+    private static readonly TypedShape<LimitApplies> Applies = Values.Words(
+        ("always", LimitApplies.Always), ("running", LimitApplies.Running), ("setup", LimitApplies.Setup));
+
+    private static readonly TypedShape<LimitDirection> Directions =
+        Values.Words(("up", LimitDirection.Up), ("down", LimitDirection.Down));
 
     private static readonly TypedShape<string> ToolPattern = new("a tool number or a pattern such as *", ReadTool);
 
@@ -19,27 +23,29 @@ internal static class LimitSection
         new("Axis", Values.TextAs("an axis or *"), "*"),
         new("Tool", ToolPattern),
         new("Of", Values.TextAs("a pattern of tool parts, such as length*"), "*"),
-        new("Change", Values.NumberFrom0) { IsRequired = true },
+        new("Change", Values.NumberFrom0),
+        new("Direction", Directions, "both ways"),
+        new("Between", Values.Range),
         new("Unit", Units, "the machine's"),
         new("Within", Values.SpanAbove0),
         new("Applies", Applies, "always"),
     ], CheckTogether);
 
-    /// <summary>A limit whose Change cannot be read limits nothing; it is null.</summary>
-    public static LimitConfig? Read(ConfigNode node, int index) =>
-        !Values.NumberFrom0.TryRead(node["Change"], out var change) ? null : new LimitConfig
-        {
-            Index = index,
-            Machine = Values.Text.Read(node["Machine"], "*"),
-            Register = Values.Text.TextOrNull(node["Register"]),
-            Axis = Values.Text.Read(node["Axis"], "*"),
-            Tool = ToolPattern.TextOrNull(node["Tool"]),
-            Of = Values.Text.Read(node["Of"], "*"),
-            Change = change,
-            Unit = Units.OrNull(node["Unit"]),
-            Within = Values.SpanAbove0.OrNull(node["Within"]),
-            WhileRunning = Applies.Read(node["Applies"], false),
-        };
+    public static LimitConfig Read(ConfigNode node, int index) => new()
+    {
+        Index = index,
+        Machine = Values.Text.Read(node["Machine"], "*"),
+        Register = Values.Text.TextOrNull(node["Register"]),
+        Axis = Values.Text.Read(node["Axis"], "*"),
+        Tool = ToolPattern.TextOrNull(node["Tool"]),
+        Of = Values.Text.Read(node["Of"], "*"),
+        Change = Values.NumberFrom0.OrNull(node["Change"]),
+        Direction = Directions.OrNull(node["Direction"]),
+        Between = Values.Range.OrNull(node["Between"]),
+        Unit = Units.OrNull(node["Unit"]),
+        Within = Values.SpanAbove0.OrNull(node["Within"]),
+        Applies = Applies.Read(node["Applies"], LimitApplies.Always),
+    };
 
     private static bool ReadTool(ConfigNode node, out string value)
     {
@@ -57,5 +63,15 @@ internal static class LimitSection
             check.Add(axis.Value.Path, axis.Place, "is for registers; a tool's part is named by Of");
         if (tool is null && node.MemberOf("Of") is { } of && register is not null)
             check.Add(of.Value.Path, of.Place, "is for tools; a register's axis is named by Axis");
+        CheckWhat(node, check);
+    }
+
+    private static void CheckWhat(ConfigNode node, ConfigCheck check)
+    {
+        if (node.MemberOf("Change") is not null) return;
+        if (node.MemberOf("Between") is null) check.Missing(node, "Change", "Change or Between");
+        foreach (var name in (string[])["Direction", "Within"])
+            if (node.MemberOf(name) is { } member)
+                check.Add(member.Value.Path, member.Place, "is for Change, which is not here");
     }
 }

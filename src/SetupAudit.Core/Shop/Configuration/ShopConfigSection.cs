@@ -34,7 +34,7 @@ internal static class ShopConfigSection
             Sheets = SheetsSection.Read(root["Sheets"], folders, timing),
             Rules = RulesSection.Read(root["Rules"]),
             Causes = CausesSection.Read(root["Causes"]),
-            Limits = [.. (root["Limits"]?.Items ?? []).Select(LimitSection.Read).OfType<LimitConfig>()],
+            Limits = [.. (root["Limits"]?.Items ?? []).Select(LimitSection.Read)],
             Alerts = AlertsSection.Read(root["Alerts"]),
             WebUrl = WebSection.Url(root["Web"]),
         };

@@ -2,6 +2,7 @@ using System.Globalization;
 using FluentValidation;
 using SetupAudit.Datums;
 using SetupAudit.Shop;
+using SetupAudit.Units;
 
 namespace SetupAudit.Commands.Validation;
 
@@ -32,6 +33,8 @@ internal static class LimitRules
             if (limit.Tool is { } tool && !IsToolPattern(tool))
                 context.AddFailure($"{path}.Tool",
                     $"\"{tool}\" is no tool number; use one, or a pattern such as 1? or *");
+            if (limit is { Tool: not null, Unit: Unit.Degree })
+                context.AddFailure($"{path}.Unit", "\"deg\" is for axes that turn; tools have lengths");
         }
     }
 

@@ -75,18 +75,18 @@ public sealed class OverLimitTests
 
     [Fact]
     public void A_limit_while_running_does_not_bind_a_setup() =>
-        Assert.Empty(Limited(HalfOfZ with { WhileRunning = true }).Changed("G54.Z", "07:05", "07:10", -301m).Found(Rule));
+        Assert.Empty(Limited(HalfOfZ with { Applies = LimitApplies.Running }).Changed("G54.Z", "07:05", "07:10", -301m).Found(Rule));
 
     [Fact]
     public void A_limit_while_running_binds_what_is_adjusted_in_production() =>
         Assert.EndsWith("beyond the limit of 0.1 mm while production runs.",
-            Assert.Single(Limited(HalfOfZ with { WhileRunning = true, Change = 0.1m })
+            Assert.Single(Limited(HalfOfZ with { Applies = LimitApplies.Running, Change = 0.1m })
                 .Adjusted("G54.Z", "09:05", "09:10", -300.2m).Found(Rule)).Message, StringComparison.Ordinal);
 
     [Fact]
     public void A_change_too_large_for_an_adjustment_counts_as_running_where_the_job_goes_on()
     {
-        CaseBuilder Resumed(string program, string ended) => Limited(HalfOfZ with { WhileRunning = true }).Program(program)
+        CaseBuilder Resumed(string program, string ended) => Limited(HalfOfZ with { Applies = LimitApplies.Running }).Program(program)
             .Changed("G54.Z", "06:58", "07:00", -300.6m)
             .Previous(before => before.Cycle("O2041", "06:40", ended).ClosedAt("06:20"));
         Assert.Single(Resumed("O2041", "06:50").Found(Rule));
@@ -133,4 +133,90 @@ public sealed class OverLimitTests
     [Fact]
     public void What_was_lost_with_the_memory_is_another_rule() =>
         Assert.Empty(Limited(HalfOfZ).Changed("G54.Z", "07:05", "07:10", 0m).Lost("07:10", "registers", 5, 6).Found(Rule));
+
+    [Theory]
+    [InlineData(LimitDirection.Up, 0.2, true)]
+    [InlineData(LimitDirection.Up, -0.2, false)]
+    [InlineData(LimitDirection.Down, -0.2, true)]
+    [InlineData(LimitDirection.Down, 0.2, false)]
+    public void A_limit_one_way_leaves_the_other_free(LimitDirection way, double to, bool found)
+    {
+        var limit = new LimitConfig { Tool = "3", Of = "length-wear", Change = 0.1m, Direction = way };
+        Assert.Equal(found, Limited(limit).Changed("T3.length-wear", "07:05", "07:10", (decimal)to).Found(Rule).Count == 1);
+    }
+
+    [Fact]
+    public void A_limit_one_way_says_which() =>
+        Assert.Equal(
+            "Length wear of tool 3 moved by 0.2 mm (from 0 to 0.2 mm) by 2026-03-02 07:10, beyond the limit of 0.1 mm upwards.",
+            Assert.Single(Limited(new LimitConfig { Tool = "3", Change = 0.1m, Direction = LimitDirection.Up })
+                .Changed("T3.length-wear", "07:05", "07:10", 0.2m).Found(Rule)).Message);
+
+    [Fact]
+    public void A_sum_one_way_is_the_largest_run_that_way()
+    {
+        CaseBuilder Trimmed(LimitDirection way) => Limited(Wear with { Direction = way })
+            .Adjusted("T3.length-wear", "08:00", "08:10", -0.12m).Adjusted("T3.length-wear", "10:00", "10:10", -0.04m);
+        Assert.Empty(Trimmed(LimitDirection.Up).Found(Rule));
+        Assert.Equal(-0.12m, Assert.Single(Trimmed(LimitDirection.Down).Found(Rule)).Value);
+    }
+
+    private static readonly LimitConfig Deep =
+        new() { Register = "G54", Axis = "Z", Between = new Bounds(-310m, -290m), Unit = Unit.Millimetre };
+
+    [Fact]
+    public void A_value_outside_its_bounds_is_found_with_the_range()
+    {
+        var finding = Assert.Single(Limited(Deep).Changed("G54.Z", "07:05", "07:10", -310.001m).Found(Rule));
+        Assert.Equal("mill-3@20260302-070000/over-limit/G54.Z/stands", finding.Id);
+        Assert.Equal((-310.001m, new Bounds(-310m, -290m)), (finding.Value, finding.ExpectedRange));
+        Assert.Equal("Z of G54 stands at -310.001 mm since 2026-03-02 07:10, outside the limits of -310 to -290 mm.",
+            finding.Message);
+    }
+
+    [Theory]
+    [InlineData(-310)]
+    [InlineData(-290)]
+    public void A_value_on_its_bound_is_within(int value) =>
+        Assert.Empty(Limited(Deep).Changed("G54.Z", "07:05", "07:10", value).Found(Rule));
+
+    [Fact]
+    public void Bounds_are_turned_exactly()
+    {
+        var inch = Deep with { Between = new Bounds(-12m, -11m), Unit = Unit.Inch };
+        Assert.Empty(Limited(inch).Changed("G54.Z", "07:05", "07:10", -304.8m).Found(Rule));
+        Assert.Single(Limited(inch).Changed("G54.Z", "07:05", "07:10", -304.8001m).Found(Rule));
+    }
+
+    [Fact]
+    public void A_value_that_stays_outside_is_told_once_and_again_when_it_crosses() =>
+        Assert.Equal([-311m, -280m], Limited(Deep).Changed("G54.Z", "07:05", "07:10", -311m)
+            .Changed("G54.Z", "07:15", "07:20", -312m).Changed("G54.Z", "07:25", "07:30", -280m)
+            .Found(Rule).Select(finding => finding.Value ?? 0m));
+
+    [Fact]
+    public void A_value_that_stood_outside_before_was_told_before() =>
+        Assert.Empty(Limited(Deep).Held("G54.Z", -320m).Changed("G54.Z", "07:05", "07:10", -321m).Found(Rule));
+
+    [Fact]
+    public void A_value_first_seen_in_a_setup_may_be_outside_too() =>
+        Assert.Single(Limited(Deep with { Register = "*" }).Changed("G56.Z", "07:05", "07:10", -320m).Found(Rule));
+
+    [Fact]
+    public void A_limit_of_setting_up_does_not_bind_production()
+    {
+        var setup = HalfOfZ with { Applies = LimitApplies.Setup, Change = 0.1m };
+        Assert.Empty(Limited(setup).Adjusted("G54.Z", "09:05", "09:10", -300.2m).Found(Rule));
+        Assert.EndsWith("beyond the limit of 0.1 mm while setting up.",
+            Assert.Single(Limited(setup).Changed("G54.Z", "07:05", "07:10", -300.2m).Found(Rule)).Message,
+            StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_limit_in_degrees_is_for_axes_that_turn()
+    {
+        var turned = new LimitConfig { Register = "*", Change = 1m, Unit = Unit.Degree };
+        Assert.Single(Limited(turned).Held("G54.B", 0m).Changed("G54.B", "07:05", "07:10", 1.5m).Found(Rule));
+        Assert.Empty(Limited(turned).Changed("G54.Z", "07:05", "07:10", -310m).Found(Rule));
+    }
 }
