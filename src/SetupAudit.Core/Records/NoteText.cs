@@ -12,9 +12,9 @@ internal static class NoteText
     public const int KeyIdBytes = 4;
 
     private static readonly SearchValues<byte> Controls =
-        SearchValues.Create([.. Enumerable.Range(0, ' ').Where(letter => letter != '\n').Select(letter => (byte)letter)]);
+        SearchValues.Create([.. Enumerable.Range(0, ' ').Select(letter => (byte)letter).Where(IsNoLineFeed)]);
 
-    private static readonly UTF8Encoding Strict = new(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true);
+    private static readonly UTF8Encoding Strict = new(false, throwOnInvalidBytes: true);
 
     /// <summary>The text of bytes that are UTF-8 without a byte order mark or a control but the line feed.</summary>
     public static bool TryDecode(
@@ -54,4 +54,6 @@ internal static class NoteText
         BinaryPrimitives.WriteUInt32BigEndian(id, keyId);
         return [.. id, .. rest];
     }
+
+    private static bool IsNoLineFeed(byte letter) => letter != '\n';
 }

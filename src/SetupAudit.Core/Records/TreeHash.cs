@@ -37,7 +37,7 @@ public readonly record struct TreeHash
         return bytes.Length == Bytes;
     }
 
-    /// <summary>Reads 64 lower-case hexadecimal digits, as <see cref="ToString"/> writes them. Does not throw.</summary>
+    /// <summary>Reads 64 hexadecimal digits, only as <see cref="ToString"/> writes them. Does not throw.</summary>
     public static bool TryParse([NotNullWhen(true)] string? text, out TreeHash hash)
     {
         hash = default;

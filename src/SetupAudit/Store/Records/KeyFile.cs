@@ -65,7 +65,7 @@ internal static class KeyFile
         var security = new FileSecurity();
         security.SetAccessRuleProtection(isProtected: true, preserveInheritance: false);
         if (account.User is { } user)
-            security.AddAccessRule(new FileSystemAccessRule(user, FileSystemRights.FullControl, AccessControlType.Allow));
+            security.AddAccessRule(new(user, FileSystemRights.FullControl, AccessControlType.Allow));
         return new FileInfo(path).Create(
             FileMode.CreateNew, FileSystemRights.Write, FileShare.None, BytesMost, FileOptions.None, security);
     }
