@@ -13,4 +13,7 @@ internal sealed class Folders(string configFolder)
     /// <summary>The full path; a relative one is relative to the configuration's folder.</summary>
     public string Full(string folder) =>
         Path.TrimEndingDirectorySeparator(Path.GetFullPath(AsWritten(folder), configFolder));
+
+    /// <summary>The full path of a key that may be absent.</summary>
+    public string? OrNull(ConfigNode? node) => Values.Path.TryRead(node, out var path) ? Full(path) : null;
 }

@@ -35,7 +35,7 @@ internal static class ShopConfigSection
             Rules = RulesSection.Read(root["Rules"]),
             Causes = CausesSection.Read(root["Causes"]),
             Limits = [.. (root["Limits"]?.Items ?? []).Select(LimitSection.Read)],
-            Alerts = AlertsSection.Read(root["Alerts"]),
+            Alerts = AlertsSection.Read(root["Alerts"], folders, WebSection.Url(root["Web"])),
             WebUrl = WebSection.Url(root["Web"]),
         };
     }

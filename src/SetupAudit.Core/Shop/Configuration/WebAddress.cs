@@ -13,6 +13,11 @@ internal static class WebAddress
         new("an https address (plain http only to this machine itself)", (ConfigNode node, out string value) =>
             Read(node, out value) is { UserInfo: "" } uri && (uri.Scheme == Uri.UriSchemeHttps || uri.IsLoopback));
 
+    /// <summary>Where people reach the page, which may be by another name, through another door.</summary>
+    public static TypedShape<string> ForPeople { get; } =
+        new("an http or https address without a question mark", (ConfigNode node, out string value) =>
+            Read(node, out value) is { Query: "", Fragment: "", UserInfo: "" });
+
     private static Uri? Read(ConfigNode node, out string value)
     {
         value = node.Text;
