@@ -33,7 +33,8 @@ public class StoreTakeIn
     public void Prepare()
     {
         _store?.DisposeAsync().AsTask().Wait();
-        _store = AuditStore.OpenAsync(Path.Combine(_folder, $"{Together}-{_round++}"), TimeProvider.System, default).Result;
+        _store = AuditStore.OpenAsync(
+            Path.Combine(_folder, $"{Together}-{_round++}"), new RecordOptions(), TimeProvider.System, default).Result;
         _batches = [.. Enumerable.Range(0, Dumps).Select(Dump).Chunk(Together).Select(some => new TakeInBatch
         {
             Arrivals = some,

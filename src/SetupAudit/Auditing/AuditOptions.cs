@@ -10,6 +10,9 @@ public sealed record AuditOptions
     /// <summary>SHA-256 of the configuration as it was written: another one makes all evidence be read again.</summary>
     public required string ConfigurationSha256 { get; init; }
 
+    /// <summary>The configuration as it was written, which the record keeps; empty where it is not at hand.</summary>
+    public ReadOnlyMemory<byte> Configuration { get; init; }
+
     /// <summary>Another version makes all evidence be read again too.</summary>
     public required string ProgramVersion { get; init; }
 

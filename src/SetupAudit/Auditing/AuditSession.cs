@@ -35,7 +35,10 @@ internal sealed class AuditSession : IAsyncDisposable
             var nowUtc = time.GetUtcNow();
             var changed = Changed(await store.Reader.LatestStartAsync(token), options, nowUtc);
             await store.RecordStartAsync(
-                new StartRecord(nowUtc, options.Command, options.ProgramVersion, options.ConfigurationSha256), token);
+                new StartRecord(nowUtc, options.Command, options.ProgramVersion, options.ConfigurationSha256)
+                {
+                    Configuration = options.Configuration,
+                }, token);
             var (audits, readings) = Rooms(options, store);
             var session = new AuditSession(options, store, changed, audits, readings);
             await session.PrepareAsync(token);
@@ -71,6 +74,9 @@ internal sealed class AuditSession : IAsyncDisposable
 
     /// <summary>Up to when a machine's recorded rows rest on what its sources showed.</summary>
     public DateTimeOffset HorizonUtc(string machine) => _audits[machine].HorizonUtc;
+
+    /// <summary>Says in the record that the command ends as it should.</summary>
+    public Task StopAsync() => _store.RecordStopAsync(_options.Command, CancellationToken.None);
 
     public ValueTask DisposeAsync() => _store.DisposeAsync();
 

@@ -1,5 +1,6 @@
 using Serilog;
 using SetupAudit.Shares;
+using SetupAudit.Shop;
 using SetupAudit.Store;
 
 namespace SetupAudit.Auditing;
@@ -43,6 +44,7 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
             var summary = await session.DeriveAsync(machine, horizon, token);
             summaries.Add(summary with { SourceFaults = Faults(reports[machine]) });
         }
+        await session.StopAsync();
         return new AuditSummary(summaries);
     }
 
@@ -76,10 +78,17 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
 
     private async Task<AuditSession> OpenAsync(CancellationToken token)
     {
-        var store = await AuditStore.OpenAsync(options.Shop.Store.Folder, clock, token);
+        var store = await AuditStore.OpenAsync(options.Shop.Store.Folder, Record(options.Shop), clock, token);
         OnOpened?.Invoke(store);
         return await AuditSession.OpenAsync(options, store, clock, token);
     }
+
+    private static RecordOptions Record(ShopConfig shop) => new()
+    {
+        Shop = shop.Name,
+        OffBoxFolder = shop.Store.Checkpoints,
+        KeyFile = shop.Store.KeyFile,
+    };
 
     private static IReadOnlyList<string> Faults(IEnumerable<ScanReport> reports) =>
         [.. reports.Where(report => report.Fault is not null).Select(report => $"{report.Source}: {report.Fault}")];
@@ -125,6 +134,7 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
             watcher.Dispose();
             queue.End();
             await taking;
+            if (token.IsCancellationRequested) await session.StopAsync();
         }
         Log.Information("Stopped; all that was taken in is kept");
     }
@@ -143,6 +153,7 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
             foreach (var machine in session.Machines)
                 if (board.IsDue(machine) || IsFurther(session, board, machine))
                     await DeriveAsync(session, board, machine, token);
+            await session.Store.AnchorAsync(token);
             await Task.WhenAny(taking, Task.Delay(LookEvery, clock, token));
         }
         await taking;

@@ -29,7 +29,7 @@ public sealed class Rebuilder(AuditOptions options, TimeProvider time)
         var folder = Directory.CreateTempSubdirectory("setupaudit-rebuild-").FullName;
         try
         {
-            await using var again = await AuditStore.OpenAsync(folder, time, token);
+            await using var again = await AuditStore.OpenScratchAsync(folder, time, token);
             await DeriveAsync(record, again, token);
             foreach (var machine in options.Shop.Machines.Select(machine => machine.Name).Prepend(SheetFindings.Sheets))
                 foreach (var kind in Kinds) await CompareAsync(record, again.Reader, machine, kind, token);

@@ -1,6 +1,9 @@
 using System.Data.Common;
 using System.Runtime.ExceptionServices;
 using Microsoft.Data.Sqlite;
+using Serilog;
+using SetupAudit.Records;
+using SetupAudit.Store.Records;
 using SetupAudit.Store.Segments;
 using SetupAudit.Store.Tables;
 
@@ -18,14 +21,15 @@ public sealed class AuditStore : IAsyncDisposable
     private readonly SqliteConnection _connection;
     private readonly EvidenceAppender _evidence;
     private readonly DerivedRecord _derived = new();
+    private readonly RecordKeeper? _record;
     private readonly TimeProvider _time;
     private bool _failed;
 
     private AuditStore(StoreLock taken, SqliteConnection connection, EvidenceAppender evidence, StoreReader reader,
-        TimeProvider time)
+        RecordKeeper? record, TimeProvider time)
     {
         (_lock, _connection, _evidence) = (taken, connection, evidence);
-        (Reader, _time) = (reader, time);
+        (Reader, _record, _time) = (reader, record, time);
     }
 
     public StoreReader Reader { get; }
@@ -38,8 +42,20 @@ public sealed class AuditStore : IAsyncDisposable
     /// <summary>Called at each step of a write, for tests that stop there.</summary>
     internal Action<StoreStep>? OnStep { get; set; }
 
-    /// <summary>Opens or begins the store in a folder and takes its lock.</summary>
-    public static async Task<AuditStore> OpenAsync(string folder, TimeProvider time, CancellationToken token)
+    /// <summary>How the record stands; null for a store without one.</summary>
+    public RecordStanding? Record => _record?.Standing;
+
+    /// <summary>Opens or begins the store in a folder, with its record, and takes its lock.</summary>
+    public static Task<AuditStore> OpenAsync(
+        string folder, RecordOptions options, TimeProvider time, CancellationToken token) =>
+        OpenWithAsync(folder, options, time, token);
+
+    /// <summary>A store that keeps no record, for work that is thrown away.</summary>
+    public static Task<AuditStore> OpenScratchAsync(string folder, TimeProvider time, CancellationToken token) =>
+        OpenWithAsync(folder, null, time, token);
+
+    private static async Task<AuditStore> OpenWithAsync(
+        string folder, RecordOptions? options, TimeProvider time, CancellationToken token)
     {
         Directory.CreateDirectory(folder);
         LocalFolder.Require(folder);
@@ -50,8 +66,12 @@ public sealed class AuditStore : IAsyncDisposable
             connection = await SqliteDatabase.OpenWriterAsync(folder, token);
             await MigrationSet.Own.ApplyAsync(connection, folder, time.GetUtcNow(), token);
             var last = await BlobTable.LastAsync(connection, token);
+            var record = options is null
+                ? null
+                : await RecordKeeper.OpenAsync(connection, folder, options, time, token);
             using var names = new EvidenceFolder(folder);
-            return new AuditStore(taken, connection, EvidenceAppender.Open(names, last), new StoreReader(folder), time);
+            return new AuditStore(
+                taken, connection, EvidenceAppender.Open(names, last), new StoreReader(folder), record, time);
         }
         catch (Exception)
         {
@@ -78,6 +98,7 @@ public sealed class AuditStore : IAsyncDisposable
                 await ArrivalTable.InsertAsync(transaction, fresh.Select(taken => taken.Arrival), token);
                 await UnreadTable.AddAsync(transaction, fresh.Select(taken => taken.Arrival.Id), token);
                 await MovePositionsAsync(transaction, batch.Positions, token);
+                foreach (var taken in fresh) _record?.Say(StoreWords.Of(taken.Arrival));
             }
             catch (Exception)
             {
@@ -131,7 +152,10 @@ public sealed class AuditStore : IAsyncDisposable
             var nowUtc = _time.GetUtcNow();
             if (batch.HorizonUtc is { } horizon)
                 await HorizonTable.GrowAsync(transaction, batch.Machine, horizon, nowUtc, token);
-            return await _derived.ReplaceAsync(transaction, batch, nowUtc, token);
+            var changes = await _derived.ReplaceAsync(transaction, batch, nowUtc, token);
+            foreach (var change in changes.Where(change => change.Kind == DerivedKind.Finding))
+                _record?.Say(StoreWords.Of(batch.Machine, change, batch.WithdrawnBecause));
+            return changes;
         }, token);
 
     /// <summary>Keeps the state before the sighting at a position.</summary>
@@ -147,8 +171,51 @@ public sealed class AuditStore : IAsyncDisposable
     public Task ForgetStatesAsync(string machine, IReadOnlyList<SightingPosition> positions, CancellationToken token) =>
         WriteAsync(transaction => KeptTable.DeleteAsync(transaction, machine, positions, token), token);
 
-    public Task RecordStartAsync(StartRecord start, CancellationToken token) =>
-        WriteAsync(transaction => StartTable.InsertAsync(transaction, start, token), token);
+    /// <summary>Records a start, and another configuration than the last with its bytes.</summary>
+    public Task RecordStartAsync(StartRecord start, CancellationToken token) => WriteAsync(async transaction =>
+    {
+        var before = await StartTable.LatestAsync(_connection, token, transaction);
+        await StartTable.InsertAsync(transaction, start, token);
+        if (before?.ConfigurationSha256 != start.ConfigurationSha256)
+        {
+            await KeepConfigurationAsync(transaction, start, token);
+            _record?.Say(StoreWords.Changed(before, start));
+        }
+        _record?.Say(StoreWords.Of(start));
+    }, token);
+
+    /// <summary>Says in the record that a command that wrote here ends as it should.</summary>
+    public Task RecordStopAsync(string command, CancellationToken token) =>
+        SayAsync([StoreWords.Stopped(command)], token);
+
+    /// <summary>Says something in the record that has no rows of its own.</summary>
+    public Task SayAsync(IReadOnlyList<RecordWord> words, CancellationToken token) => WriteAsync(_ =>
+    {
+        foreach (var word in words) _record?.Say(word);
+        return Task.CompletedTask;
+    }, token);
+
+    /// <summary>
+    /// Appends the newest checkpoint to the files that are kept apart from the database, where it was not yet. The
+    /// service does it every moment; closing the store does it too.
+    /// </summary>
+    public async Task AnchorAsync(CancellationToken token)
+    {
+        if (_record is null) return;
+        await _gate.WaitAsync(token);
+        try
+        {
+            if (!_failed) _record.Anchor();
+        }
+        catch (IOException fault)
+        {
+            throw Failed(fault);
+        }
+        finally
+        {
+            _gate.Release();
+        }
+    }
 
     /// <summary>Notes that all that is derived of a machine is now for this configuration and program.</summary>
     public Task MarkDerivedForAsync(
@@ -158,6 +225,7 @@ public sealed class AuditStore : IAsyncDisposable
 
     public async ValueTask DisposeAsync()
     {
+        await EndRecordAsync();
         Reader.Dispose();
         _evidence.Dispose();
         _derived.Dispose();
@@ -165,6 +233,39 @@ public sealed class AuditStore : IAsyncDisposable
         await _connection.DisposeAsync();
         _lock.Dispose();
         _gate.Dispose();
+    }
+
+    private async Task EndRecordAsync()
+    {
+        if (_record is null) return;
+        try
+        {
+            if (!_failed) _record.Anchor();
+        }
+        catch (IOException fault)
+        {
+            // What is committed is safe; the next start appends what this one could not.
+            Log.Error(fault, "The newest checkpoint could not be appended to its file");
+        }
+        await _record.DisposeAsync();
+    }
+
+    private async Task KeepConfigurationAsync(DbTransaction transaction, StartRecord start, CancellationToken token)
+    {
+        if (start.Configuration.IsEmpty) return;
+        var kept = await BlobTable.FindAsync(_connection, [start.ConfigurationSha256], token, transaction);
+        if (kept.Count > 0) return;
+        var place = _evidence.Append(start.ConfigurationSha256, start.Configuration.Span);
+        try
+        {
+            _evidence.Flush();
+            await BlobTable.InsertAsync(transaction, [place], token);
+        }
+        catch (Exception)
+        {
+            _evidence.Disown([place]);
+            throw;
+        }
     }
 
     private async Task<IReadOnlyCollection<BlobPlace>> KeepEvidenceAsync(
@@ -233,14 +334,18 @@ public sealed class AuditStore : IAsyncDisposable
             if (_failed) throw new StoreException("A write to the store failed; it must be closed and opened again.");
             await using var transaction = await _connection.BeginTransactionAsync(token);
             var result = await work(transaction);
+            // What is said of it, and the digests of its rows, are committed with the rows or not at all.
+            if (_record is not null) await _record.WriteAsync(transaction, _time.GetUtcNow(), token);
             OnStep?.Invoke(StoreStep.RowsWritten);
             await transaction.CommitAsync(token);
+            _record?.Committed();
             OnStep?.Invoke(StoreStep.Committed);
             return result;
         }
         catch (Exception fault)
         {
             _derived.Forget();
+            _record?.Forget();
             if (fault is SourceFault { InnerException: { } source }) ExceptionDispatchInfo.Throw(source);
             if (fault is SqliteException or IOException) throw Failed(fault);
             throw;

@@ -66,7 +66,7 @@ internal sealed class CommandBench : IDisposable
             MomentUtc = MadeUp.Opened.AddMinutes(4),
             ReceivedUtc = MadeUp.Opened.AddMinutes(5),
         };
-        await using var store = await AuditStore.OpenAsync(_share["audit"], TimeProvider.System, Token);
+        await using var store = await AuditStore.OpenAsync(_share["audit"], new RecordOptions(), TimeProvider.System, Token);
         await store.TakeInAsync(
             new TakeInBatch { Arrivals = [new TakenArrival { Arrival = arrival, Bytes = bytes }] }, Token);
         await store.PutReadAsync(new ReadBatch
@@ -81,7 +81,7 @@ internal sealed class CommandBench : IDisposable
     /// <summary>Derives again without these ids, so that they are withdrawn.</summary>
     public async Task WithdrawAsync(params string[] ids)
     {
-        await using var store = await AuditStore.OpenAsync(_share["audit"], TimeProvider.System, Token);
+        await using var store = await AuditStore.OpenAsync(_share["audit"], new RecordOptions(), TimeProvider.System, Token);
         var sha256 = Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(Dump)));
         await store.ReplaceDerivedAsync(Batch([.. Rows(sha256).Where(row => !ids.Contains(row.Id))]), Token);
     }

@@ -18,7 +18,7 @@ internal sealed class TempStore : IDisposable
 
     public static CancellationToken Token => TestContext.Current.CancellationToken;
 
-    public Task<AuditStore> OpenAsync() => AuditStore.OpenAsync(Folder, new FixedTime(), Token);
+    public Task<AuditStore> OpenAsync() => AuditStore.OpenAsync(Folder, new RecordOptions(), new FixedTime(), Token);
 
     public Task<StoreReader> OpenReaderAsync() => StoreReader.OpenAsync(Folder, Token);
 
@@ -58,6 +58,20 @@ internal sealed class TempStore : IDisposable
         using var command = connection.CreateCommand();
         command.CommandText = sql;
         return command.ExecuteScalar();
+    }
+
+    /// <summary>The first column of every row.</summary>
+    public IReadOnlyList<object> Rows(string sql)
+    {
+        using var connection = new SqliteConnection(
+            $"Data Source={Path.Combine(Folder, "audit.db")};Mode=ReadWrite;Pooling=False");
+        connection.Open();
+        using var command = connection.CreateCommand();
+        command.CommandText = sql;
+        using var reader = command.ExecuteReader();
+        var rows = new List<object>();
+        while (reader.Read()) rows.Add(reader.GetValue(0));
+        return rows;
     }
 
     public void Dispose()

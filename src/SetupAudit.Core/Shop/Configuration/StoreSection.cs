@@ -9,11 +9,20 @@ internal static class StoreSection
     [
         new("Folder", Values.Path) { IsRequired = true },
         new("Postgres", Values.TextAs("a connection string without a password")),
+        new("Checkpoints", Values.Path),
+        new("KeyFile", Values.Path),
     ], CheckPostgres);
 
     public static StoreConfig Read(ConfigNode? node, Folders folders) => new(
         Values.Path.TryRead(node?["Folder"], out var folder) ? folders.Full(folder) : "",
-        Values.Text.TextOrNull(node?["Postgres"]));
+        Values.Text.TextOrNull(node?["Postgres"]))
+    {
+        Checkpoints = Full(node?["Checkpoints"], folders),
+        KeyFile = Full(node?["KeyFile"], folders),
+    };
+
+    private static string? Full(ConfigNode? node, Folders folders) =>
+        Values.Path.TryRead(node, out var path) ? folders.Full(path) : null;
 
     // The connection string has a place for a password; it does not belong into the configuration.
     private static void CheckPostgres(ConfigNode node, ConfigCheck check)

@@ -24,9 +24,10 @@ internal static class StartTable
         SELECT at_utc, command, program_version, configuration_sha256 FROM start ORDER BY seq DESC LIMIT 1
         """;
 
-    public static async Task<StartRecord?> LatestAsync(DbConnection connection, CancellationToken token)
+    public static async Task<StartRecord?> LatestAsync(
+        DbConnection connection, CancellationToken token, DbTransaction? transaction = null)
     {
-        var latest = new CommandDefinition(LatestSql, cancellationToken: token);
+        var latest = new CommandDefinition(LatestSql, transaction: transaction, cancellationToken: token);
         return await connection.QueryFirstOrDefaultAsync<Row>(latest) is { } row
             ? new StartRecord(UtcText.Read(row.At_Utc), row.Command, row.Program_Version, row.Configuration_Sha256)
             : null;

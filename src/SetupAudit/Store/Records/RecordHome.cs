@@ -1,0 +1,108 @@
+using System.Data.Common;
+using System.Globalization;
+using System.Security.Cryptography;
+using System.Text;
+using SetupAudit.Records;
+using SetupAudit.Store.Tables;
+
+namespace SetupAudit.Store.Records;
+
+/// <summary>
+/// Opens the record of a store, or begins it. What cannot be gone on from is refused with what a person must do: a
+/// second history is never signed.
+/// </summary>
+internal static class RecordHome
+{
+    private const string KeyName = "record.key";
+    private const int LongestShop = 40;
+
+    private const string DoNext = "Nothing was written. Run 'verify' to see which entry is the first that is wrong, "
+        + "keep this folder as it is for whoever looks into it, and go on from a backup that verifies.";
+
+    /// <summary>The sequencer of a store that its caller holds the lock of, and the store's anchor file.</summary>
+    public static async Task<(RecordSequencer Sequencer, AnchorFile Anchor)> OpenAsync(
+        DbConnection connection, string folder, RecordOptions options, CancellationToken token)
+    {
+        var anchor = new AnchorFile(Path.Combine(folder, AnchorFile.FileName));
+        var last = await CheckpointTable.LastAsync(connection, token);
+        var seals = await RowSeals.OpenAsync(connection, token);
+        if (last is null)
+        {
+            if (await EntryTable.CountAsync(connection, token) > 0)
+                throw Wrong(folder, "its record has entries and no checkpoint");
+            if (anchor.Last() is not null)
+                throw Wrong(folder, $"{AnchorFile.FileName} holds checkpoints of a record that is not in the database");
+            return (Begin(folder, options, seals), anchor);
+        }
+        var identity = await IdentityAsync(connection, folder, options, last, token);
+        var range = await RangeAsync(connection, folder, last, token);
+        var unsealed = await seals.UnsealedAsync(connection, token);
+        if (unsealed.Count > 0)
+            throw Wrong(folder, $"the table {unsealed[0].Table} holds rows from {unsealed[0].First} on that no entry "
+                + "of the record covers: something else than this program wrote there");
+        await AnchorChecks.RequireAsync(connection, anchor, identity.Origin, last, token);
+        return (new RecordSequencer(identity, range, seals, last.ToNote(identity.Origin)), anchor);
+    }
+
+    /// <summary>Where the key of a record lies.</summary>
+    public static string KeyPath(string folder, RecordOptions options) =>
+        options.KeyFile ?? Path.Combine(folder, KeyName);
+
+    private static RecordSequencer Begin(string folder, RecordOptions options, RowSeals seals)
+    {
+        var path = KeyPath(folder, options);
+        var origin = NewOrigin(options.Shop);
+        // A key without a record is one that a crash left before the first entry, or that the user made.
+        var key = File.Exists(path) ? RecordKey.Load(path, origin) : RecordKey.Create(path, origin);
+        return new RecordSequencer(new RecordIdentity(origin, key), new CompactRange(), seals, null);
+    }
+
+    private static async Task<RecordIdentity> IdentityAsync(DbConnection connection, string folder,
+        RecordOptions options, StoredCheckpoint last, CancellationToken token)
+    {
+        var first = await EntryTable.PageAsync(connection, 0, 1, 1, token);
+        if (first.Count == 0 || RecordBody.Read(first[0].Body) is not { Kind: RecordKind.Begin } begin)
+            throw Wrong(folder, "the record does not begin with its first entry");
+        var path = KeyPath(folder, options);
+        var key = RecordKey.Load(path, begin.Origin);
+        if (last.ToNote(begin.Origin) is not { } note || !NoteSigning.Holds(note, [key.Verifier], out _, out _))
+        {
+            key.Dispose();
+            throw Wrong(folder, $"its last checkpoint is not signed by the key in {path}");
+        }
+        return new RecordIdentity(begin.Origin, key);
+    }
+
+    // The kept frontier saves a walk over all entries; where it is missing or wrong the entries are walked.
+    private static async Task<CompactRange> RangeAsync(
+        DbConnection connection, string folder, StoredCheckpoint last, CancellationToken token)
+    {
+        var root = TreeHash.From(last.Root);
+        if (await EntryTable.CountAsync(connection, token) != last.Size)
+            throw Wrong(folder, string.Create(CultureInfo.InvariantCulture,
+                $"its last checkpoint is over {last.Size} entries, and it holds another number of them"));
+        if (CompactRange.TryRead(await FrontierTable.GetAsync(connection, token), out var kept)
+            && kept.Size == last.Size && kept.Root() == root)
+            return kept;
+        var range = new CompactRange();
+        await foreach (var leaf in EntryTable.LeavesAsync(connection, 0, last.Size).WithCancellation(token))
+            range.Append(TreeHash.From(leaf));
+        return range.Size == last.Size && range.Root() == root
+            ? range
+            : throw Wrong(folder, "its entries are not those that its last checkpoint was signed over");
+    }
+
+    // Unlike every other record, so that an entry of one cannot be passed off as one of another.
+    private static string NewOrigin(string shop)
+    {
+        var plain = string.Concat(shop.Normalize(NormalizationForm.FormD).ToLowerInvariant()
+            .Where(letter => char.IsAsciiLetterOrDigit(letter) || letter is ' ' or '-')
+            .Select(letter => letter == ' ' ? '-' : letter)).Trim('-');
+        if (plain.Length == 0) plain = "shop";
+        if (plain.Length > LongestShop) plain = plain[..LongestShop];
+        return $"setupaudit/{plain}/{Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(8))}";
+    }
+
+    private static StoreException Wrong(string folder, string what) =>
+        new(StoreFaultKind.Final, $"The record in {folder} cannot be gone on with: {what}. {DoNext}");
+}

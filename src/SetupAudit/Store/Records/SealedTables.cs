@@ -1,0 +1,68 @@
+namespace SetupAudit.Store.Records;
+
+/// <summary>
+/// Every lasting table but those of the record itself. A digest is over the columns in the order given here; a column
+/// that a later migration adds to a table needs a new entry for the rows from then on.
+/// </summary>
+internal static class SealedTables
+{
+    private const string NewestMigrationSql = "SELECT MAX(number) FROM migration";
+
+    private const string MigrationSql = """
+        SELECT number, name, sha256, applied_utc FROM migration
+        WHERE number > @After AND number <= @UpTo ORDER BY number
+        """;
+
+    private const string NewestStartSql = "SELECT MAX(seq) FROM start";
+
+    private const string StartSql = """
+        SELECT seq, at_utc, command, program_version, configuration_sha256 FROM start
+        WHERE seq > @After AND seq <= @UpTo ORDER BY seq
+        """;
+
+    private const string NewestBlobSql = "SELECT MAX(rowid) FROM blob";
+
+    private const string BlobSql = """
+        SELECT sha256, size_bytes, segment, position, stored_bytes FROM blob
+        WHERE rowid > @After AND rowid <= @UpTo ORDER BY rowid
+        """;
+
+    private const string NewestArrivalSql = "SELECT MAX(seq) FROM arrival";
+
+    private const string ArrivalSql = """
+        SELECT seq, id, machine, source, file, sha256, blob, size_bytes, modified_utc, moment_utc, previous_utc,
+            received_utc, offset_bytes, first_line, refused
+        FROM arrival WHERE seq > @After AND seq <= @UpTo ORDER BY seq
+        """;
+
+    private const string NewestHorizonSql = "SELECT MAX(seq) FROM horizon";
+
+    private const string HorizonSql = """
+        SELECT seq, machine, at_utc, recorded_utc FROM horizon WHERE seq > @After AND seq <= @UpTo ORDER BY seq
+        """;
+
+    private const string NewestBatchSql = "SELECT MAX(seq) FROM batch";
+
+    private const string BatchSql = """
+        SELECT seq, recorded_utc FROM batch WHERE seq > @After AND seq <= @UpTo ORDER BY seq
+        """;
+
+    private const string NewestDerivedSql = "SELECT MAX(seq) FROM derived";
+
+    private const string DerivedSql = """
+        SELECT setup, seq, machine, kind, id, scope_utc, at_utc, body, withdrawn, batch FROM derived
+        WHERE seq > @After AND seq <= @UpTo ORDER BY seq
+        """;
+
+    /// <summary>In the order in which their digests are said.</summary>
+    public static IReadOnlyList<SealedTable> All { get; } =
+    [
+        new("migration", NewestMigrationSql, MigrationSql),
+        new("start", NewestStartSql, StartSql),
+        new("blob", NewestBlobSql, BlobSql) { ByKey = true },
+        new("arrival", NewestArrivalSql, ArrivalSql),
+        new("horizon", NewestHorizonSql, HorizonSql),
+        new("batch", NewestBatchSql, BatchSql),
+        new("derived", NewestDerivedSql, DerivedSql) { BySetup = true },
+    ];
+}
