@@ -21,6 +21,12 @@ needs=(
   'test -e /usr/share/zoneinfo/Europe/London|^tzdata$|the runtime: time zones'
   'command -v git|^git$|the test of house style: lists the tracked files'
   'command -v unzip|^unzip$|tests of evidence bundles: a bundle opens with public tools'
+  'test -x /usr/sbin/smbd|^samba$|tests of real shares: an SMB server'
+  'command -v fusermount3|^fuse3$|tests of real shares: file systems in user space'
+  'command -v smbnetfs|^smbnetfs$|tests of real shares: an SMB mount that keeps one connection'
+  'command -v rclone|^rclone$|tests of real shares: an SMB mount that caches listings'
+  'command -v sshfs|^sshfs$|tests of real shares: a mount over SSH'
+  'test -x /usr/sbin/sshd|^openssh-server$|tests of real shares: an SSH server'
 )
 
 say() { printf '%s\n' "$*"; }

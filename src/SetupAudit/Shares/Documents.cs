@@ -57,7 +57,7 @@ internal sealed class Documents(IShareFiles files, Trials trials)
         ScanMoment moment)
     {
         if (ByteRange.Fill(file, new byte[1], before.SizeBytes) > 0) return null;
-        waiting.Worked();
+        trials.Worked(waiting, moment);
         var after = file.Stat();
         if (after != before && (!isRestless || after.SizeBytes != before.SizeBytes)) return null;
 

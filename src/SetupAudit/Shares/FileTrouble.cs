@@ -9,5 +9,7 @@ internal enum FileTrouble
 
     /// <summary>The mount or the server is gone, not the file: nothing is believed of any file.</summary>
     ShareGone,
+    /// <summary>A pipe or a device under a file's name.</summary>
+    NoFile,
     Unreadable,
 }

@@ -17,6 +17,7 @@ internal sealed class FolderSight
     private int _knownSeen;
     private DateTime _nowUtc;
     private bool _isMountNoted;
+    private bool _isOtherMount;
 
     public FolderSight(ShareSource source, IShareFiles files, KnownFiles known)
     {
@@ -34,6 +35,7 @@ internal sealed class FolderSight
     public ListingFault? List(int scan, DateTime nowUtc, CancellationToken cancel)
     {
         (_scan, _nowUtc, _knownSeen, Files) = (scan, nowUtc, 0, 0);
+        _isOtherMount = false;
         _candidates.Clear();
         _returned.Clear();
         _new.Clear();
@@ -45,20 +47,22 @@ internal sealed class FolderSight
     /// </summary>
     public void NoteAbsences(ScanOutbox outbox)
     {
-        foreach (var known in _returned) outbox.Remember(known with { MissingUtc = null });
+        foreach (var known in _returned) outbox.Remember(known with { MissingUtc = null, Misses = 0 });
         if (_knownSeen == _known.Count) return;
         var missing = new List<KnownFile>();
         var forgotten = new List<string>();
         foreach (var known in _known.All)
         {
             if (known.SeenInScan == _scan) continue;
-            if (known.MissingUtc is not { } since) missing.Add(known);
-            else if (_nowUtc - since >= KnownFiles.ForgetAfter) forgotten.Add(known.Name);
+            known.Misses = _isOtherMount ? 1 : known.Misses + 1;
+            if (known.MissingUtc is not { } since || _isOtherMount) missing.Add(known);
+            else if (_nowUtc - since >= KnownFiles.ForgetAfter && known.Misses >= KnownFiles.LeastMisses)
+                forgotten.Add(known.Name);
         }
 
         forgotten.ForEach(outbox.Forget);
         if (missing.Count > 0) FollowCase(missing, outbox);
-        foreach (var known in missing) outbox.Remember(known with { MissingUtc = _nowUtc });
+        foreach (var known in missing) outbox.Remember(known with { MissingUtc = _nowUtc, Misses = known.Misses });
     }
 
     private void See(ReadOnlySpan<char> name, EntryKind kind, FileStamp stamp)
@@ -110,12 +114,14 @@ internal sealed class FolderSight
 
     /// <summary>
     /// An unmounted share leaves an empty folder. Where all files went at once, the mount they were seen on must be
-    /// there.
+    /// there; where some did, it is looked whether another file system has come in its place.
     /// </summary>
     private ListingFault? FindMount()
     {
-        var isEmptied = Files == 0 && _known.All.Any(one => one.MissingUtc is null);
-        if (_isMountNoted && !isEmptied) return null;
+        var isMissed = _knownSeen < _known.Count
+            && _known.All.Any(one => one.SeenInScan != _scan && one.MissingUtc is null);
+        var isEmptied = Files == 0 && isMissed;
+        if (_isMountNoted && !isMissed) return null;
         if (Files == 0 && !isEmptied) return null;
         try
         {
@@ -137,6 +143,8 @@ internal sealed class FolderSight
         }
 
         _isMountNoted = true;
+        // What the other mount did not show is no word on what this one does not.
+        _isOtherMount = mount != _known.Mount && _known.Mount is not null;
         if (mount != _known.Mount) _known.NoteMount(mount);
         return null;
     }

@@ -24,6 +24,9 @@ internal sealed record KnownFile
     /// <summary>Since when a whole listing no longer shows it.</summary>
     public DateTime? MissingUtc { get; init; }
 
+    /// <summary>How many whole listings on one mount have not shown it since. Not kept.</summary>
+    public int Misses { get; set; }
+
     /// <summary>For a print-out: how far it was taken.</summary>
     public Growth? Growth { get; init; }
 

@@ -6,6 +6,9 @@ internal sealed class KnownFiles
     /// <summary>A file that no whole listing has shown for this long is forgotten.</summary>
     public static readonly TimeSpan ForgetAfter = TimeSpan.FromHours(24);
 
+    /// <summary>... and only when this many whole listings on the same mount have not shown it.</summary>
+    public const int LeastMisses = 3;
+
     // No file has an empty name: under it the store keeps where the files were last seen.
     private const string MountName = "";
     private static readonly TimeSpan TryRefusedAgain = TimeSpan.FromMinutes(1);
@@ -63,7 +66,8 @@ internal sealed class KnownFiles
         return known.ReadUtc + (_rehash * (0.5 + (0.45 * Spread(known.Name))));
     }
 
-    private static double Spread(string name)
+    /// <summary>A number from 0 to 1 that a name always gives, and another name another.</summary>
+    public static double Spread(string name)
     {
         var hash = 2166136261u;
         foreach (var letter in name) hash = unchecked((hash ^ letter) * 16777619u);

@@ -79,7 +79,7 @@ internal sealed class PrintOuts(IShareFiles files, Trials trials, KnownFiles kno
         var isTailDue = waiting.Listed.SizeBytes == look.Stamp.SizeBytes
             && (moment.Since(waiting.Since) >= unfinished || moment.IsOld(look.Stamp, unfinished));
         if (growing.Next(look.Growth, hash, look.Stamp, isTailDue) is not { } piece) return new Taking(look.Candidate);
-        waiting.Worked();
+        trials.Worked(waiting, moment);
         var lastSeenUtc = look.Before?.Taken?.ModifiedUtc;
         var sinceUtc = look.Growth.HasTail ? look.Growth.BeforeUtc : lastSeenUtc;
         return new Taking(look.Candidate)

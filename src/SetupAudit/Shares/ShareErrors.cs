@@ -24,6 +24,7 @@ internal static class ShareErrors
     {
         FileNotFoundException or DirectoryNotFoundException => FileTrouble.Vanished,
         UnauthorizedAccessException or System.Security.SecurityException => FileTrouble.NoPermission,
+        IOException { InnerException: NotSupportedException } => FileTrouble.NoFile,
         _ when IsGone(fault.HResult) => FileTrouble.ShareGone,
         _ => FileTrouble.Unreadable,
     };

@@ -10,9 +10,16 @@ internal sealed class Trials(ShareSource source, ScanLimits limits)
     /// <summary>A file that will not hold still, or will not be read, is given this long.</summary>
     public static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
 
+    /// <summary>
+    /// A file alone in not being read: it is the file. Where nothing else is read either, it may well be the share, and
+    /// a share's fault is no file's: some mounts go on listing from memory long after their server has died.
+    /// </summary>
+    public static readonly TimeSpan PatienceWithShare = TimeSpan.FromMinutes(10);
+
     private const int FewTries = 2;
     private const int ManyTries = 3;
     private static readonly Serilog.ILogger Log = Serilog.Log.ForContext<FolderScan>();
+    private long? _workedAt;
 
     public ShareSource Source => source;
 
@@ -45,6 +52,13 @@ internal sealed class Trials(ShareSource source, ScanLimits limits)
             : Refuse(candidate, moment, string.Create(CultureInfo.InvariantCulture,
                 $"the file has {stamp.SizeBytes} bytes, more than the {limits.MaxFileBytes} that are taken"));
 
+    /// <summary>A file could be read: failures of it are counted anew, and the share gives files.</summary>
+    public void Worked(Waiting waiting, ScanMoment moment)
+    {
+        waiting.Worked();
+        _workedAt = moment.Time.GetTimestamp();
+    }
+
     /// <summary>A failure to read: tried again, and refused when it was tried often and long enough.</summary>
     public Taking Failed(Candidate candidate, Waiting waiting, ScanMoment moment, Exception fault)
     {
@@ -55,7 +69,7 @@ internal sealed class Trials(ShareSource source, ScanLimits limits)
         Log.Debug(fault, "Could not read {File} of {Source}, it is tried again", candidate.Name, source);
         var refuse = trouble == FileTrouble.NoPermission
             ? waiting.FailedFor(trouble, FewTries, Settle, moment)
-            : waiting.FailedFor(trouble, ManyTries, Patience, moment);
+            : waiting.FailedFor(trouble, ManyTries, Patience, moment) && IsItsOwn(trouble, waiting, moment);
         return refuse ? Refuse(candidate, moment, Reason(trouble, words)) : new Taking(candidate);
     }
 
@@ -92,6 +106,11 @@ internal sealed class Trials(ShareSource source, ScanLimits limits)
             },
         };
     }
+
+    private bool IsItsOwn(FileTrouble trouble, Waiting waiting, ScanMoment moment) =>
+        trouble is FileTrouble.Vanished or FileTrouble.NoFile
+        || (_workedAt is { } worked && waiting.TroubleBefore(worked))
+        || waiting.TroubleFor(PatienceWithShare, moment);
 
     private static string Reason(FileTrouble trouble, string words) => trouble switch
     {

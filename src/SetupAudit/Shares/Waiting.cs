@@ -63,6 +63,12 @@ internal sealed class Waiting(FileStamp listed, long now)
     /// <summary>It could be read: failures are counted anew.</summary>
     public void Worked() => _trouble = null;
 
+    /// <summary>Whether the present failures began before that moment.</summary>
+    public bool TroubleBefore(long timestamp) => _trouble is not null && _troubleSince < timestamp;
+
+    public bool TroubleFor(TimeSpan age, ScanMoment moment) =>
+        _trouble is not null && moment.Since(_troubleSince) >= age;
+
     /// <summary>Counts a failed try; true when it was tried often and long enough.</summary>
     public bool FailedFor(FileTrouble trouble, int tries, TimeSpan age, ScanMoment moment)
     {

@@ -28,6 +28,12 @@ internal sealed class MemoryShare(TimeProvider clock) : IShareFiles
 
     public string? MountedOn { get; set; } = "/share cifs //nas/share";
 
+    /// <summary>Whether a read gives nothing, as at the end of the file, and no error either.</summary>
+    public Func<string, bool> EndsEarly { get; set; } = _ => false;
+
+    /// <summary>Whether a listing leaves a name out and says nothing.</summary>
+    public Func<string, bool> Hides { get; set; } = _ => false;
+
     public int Opened { get; private set; }
 
     public long BytesRead { get; private set; }
@@ -89,6 +95,7 @@ internal sealed class MemoryShare(TimeProvider clock) : IShareFiles
             var rest = name[below.Length..];
             if (rest.Contains('/', StringComparison.Ordinal)) continue;
             Before("entry", name);
+            if (Hides(name)) continue;
             visit(rest, entry.Kind, entry.Stamp);
         }
     }
@@ -130,7 +137,7 @@ internal sealed class MemoryShare(TimeProvider clock) : IShareFiles
         {
             share.Before("read", name);
             var content = Now.Content;
-            if (offset >= content.Length) return 0;
+            if (offset >= content.Length || share.EndsEarly(name)) return 0;
             var count = Math.Min(Math.Min(buffer.Length, share.MostPerRead), content.Length - (int)offset);
             content.AsSpan((int)offset, count).CopyTo(buffer);
             share.BytesRead += count;

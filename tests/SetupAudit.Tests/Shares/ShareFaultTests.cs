@@ -82,8 +82,32 @@ public sealed class ShareFaultTests
 
         Assert.True(_bench.ScanAfter(2).Clean);
         _bench.ScanAfter(90_000);
+        Assert.Contains("a.nc", _bench.Kept.Keys);
+        _bench.ScanAfter(61);
         _bench.ScanAfter(61);
 
+        Assert.DoesNotContain("a.nc", _bench.Kept.Keys);
+    }
+
+    [Fact]
+    public void A_file_is_forgotten_only_after_several_whole_listings_on_the_same_mount()
+    {
+        Share.Write("a.nc", "1");
+        Share.Write("b.nc", "2");
+        _bench.ScanFor(10);
+        var stamp = Share.Stamp("a.nc");
+        Share.Delete("a.nc");
+        _bench.ScanAfter(2);
+        Share.MountedOn = "/share cifs //other/share";
+        _bench.Restart();
+        for (var hour = 0; hour < 23; hour++) _bench.ScanAfter(3600);
+
+        Assert.Contains("a.nc", _bench.Kept.Keys);
+        Share.Write("a.nc", "1", stamp.ModifiedUtc);
+        _bench.ScanFor(10);
+        Assert.Equal(2, _bench.Taken.Count);
+        Share.Delete("a.nc");
+        for (var hour = 0; hour < 27; hour++) _bench.ScanAfter(3600);
         Assert.DoesNotContain("a.nc", _bench.Kept.Keys);
     }
 
