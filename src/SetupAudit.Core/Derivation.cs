@@ -16,6 +16,7 @@ namespace SetupAudit;
 /// </summary>
 public sealed class Derivation
 {
+    private readonly ShopConfig _shop;
     private readonly MachineConfig _machine;
     private readonly SetupBuilder _builder;
     private readonly SetupJudge _judge;
@@ -25,7 +26,7 @@ public sealed class Derivation
     public Derivation(ShopConfig shop, MachineConfig machine, ProgramShelf programs, SheetShelf sheets,
         ToLoadShelf toLoad)
     {
-        _machine = machine;
+        (_shop, _machine) = (shop, machine);
         _builder = new SetupBuilder(shop, machine, MachineSources.TellCycles(shop, machine));
         _judge = new SetupJudge(shop, machine, programs, sheets, _builder);
         var attribution = new Attribution(programs, toLoad);
@@ -43,7 +44,7 @@ public sealed class Derivation
             throw new ArgumentException("a sighting is folded out of order", nameof(sighting));
         var step = new FoldStep(state, sighting, _builder, _judge);
         step.Elapse();
-        CompareClocks(step);
+        LookAtSource(step);
         if (sighting.Offsets is not null) _dumps.Fold(step);
         foreach (var measured in sighting.Measured) _prints.Fold(step, measured);
         if (sighting.Print is { } line) _prints.Fold(step, line);
@@ -60,6 +61,11 @@ public sealed class Derivation
         Cycles = state.Output.Cycles,
         Measurements = state.Output.Measurements,
         Findings = state.Output.Findings,
+        Standing =
+        [
+            .. _machine.Watch.Where(watch => state.Sources.ContainsKey(watch.Index)).SelectMany(watch =>
+                RuleBook.JudgeSource(_shop, _machine, watch, state.Sources[watch.Index], horizonUtc)),
+        ],
     };
 
     /// <summary>What stands against the current setup if a program were started now.</summary>
@@ -122,12 +128,12 @@ public sealed class Derivation
     private DerivedSetup Judged(MachineState state, LiveSetup live, DateTimeOffset horizonUtc) =>
         _judge.Judge(_builder.At(live, horizonUtc, state.Table), state.Table);
 
-    private static void CompareClocks(FoldStep step)
+    private static void LookAtSource(FoldStep step)
     {
-        var skews = ClockWatch.Compare(step.State.Skews, step.Sighting);
-        if (ReferenceEquals(skews, step.State.Skews)) return;
-        step.State = step.State with { Skews = skews };
-        if (skews.Count > 0 && step.Live is { ClocksDisagree: null } live) step.Put(
-            live with { ClocksDisagree = skews.Values.First() });
+        var source = step.Sighting.Source;
+        var sight = SourceWatch.Next(step.State.Sources.GetValueOrDefault(source), step.Sighting);
+        step.State = step.State with { Sources = step.State.Sources.SetItem(source, sight) };
+        if (step.State.ClocksDisagree is { } says && step.Live is { ClocksDisagree: null } live)
+            step.Put(live with { ClocksDisagree = says });
     }
 }

@@ -10,6 +10,8 @@ namespace SetupAudit.Findings;
 /// <summary>The rules, in the contract's order, and what the configuration makes of their severity.</summary>
 public static class RuleBook
 {
+    private static readonly SilentSource Silences = new();
+    private static readonly ClockOff Clocks = new();
     private static readonly Unreadable Arrivals = new();
 
     public static IReadOnlyList<IRule> Rules { get; } =
@@ -38,6 +40,8 @@ public static class RuleBook
         new ProgramChanged(),
         new ValuesRestored(),
         new SameInTwo(),
+        Silences,
+        Clocks,
         Arrivals,
         new Lifted(),
     ];
@@ -80,6 +84,25 @@ public static class RuleBook
             || (sighting.Offsets is null && sighting.Faults.Any(fault => fault.Line > 0));
         return JudgeArrival(shop, machine, sighting.File, sighting.Sha256, sighting.AtUtc,
             isRead ? ArrivalStatus.Partial : ArrivalStatus.Unreadable, sighting.Faults);
+    }
+
+    /// <summary>
+    /// What stands against a machine's source as of the horizon: that it is silent, that its clocks disagree.
+    /// </summary>
+    public static IEnumerable<Finding> JudgeSource(
+        ShopConfig shop, MachineConfig machine, WatchConfig watch, SourceSight sight, DateTimeOffset horizonUtc)
+    {
+        ArgumentNullException.ThrowIfNull(shop);
+        ArgumentNullException.ThrowIfNull(machine);
+        ArgumentNullException.ThrowIfNull(watch);
+        ArgumentNullException.ThrowIfNull(sight);
+        var silence = sight.Beat is { } beat ? Silences.Of(shop, machine, watch, beat, horizonUtc) : null;
+        if (silence is not null && !IsOff(Silences, shop))
+            yield return silence with { Severity = Configured(silence.Severity, Silences, shop) };
+        if (IsOff(Clocks, shop)) yield break;
+        foreach (var (skew, what) in new[] { (sight.Print, "print"), (sight.File, "file") })
+            if (skew is not null && Clocks.Of(machine, watch, skew, what) is var finding)
+                yield return finding with { Severity = Configured(finding.Severity, Clocks, shop) };
     }
 
     private static bool IsOff(IRule rule, ShopConfig shop) =>

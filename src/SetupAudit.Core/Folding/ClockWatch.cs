@@ -1,5 +1,5 @@
-using System.Collections.Immutable;
 using System.Globalization;
+using SetupAudit.Findings;
 using SetupAudit.Readings;
 
 namespace SetupAudit.Folding;
@@ -17,16 +17,26 @@ internal static class ClockWatch
     private static readonly TimeSpan Step = TimeSpan.FromMinutes(30);
     private static readonly TimeSpan Near = TimeSpan.FromMinutes(3);
 
-    /// <summary>The skews after a sighting whose file time may be compared with its own.</summary>
-    public static ImmutableSortedDictionary<int,
-        string> Compare(ImmutableSortedDictionary<int, string> skews, Sighting sighting)
+    /// <summary>The skew after a sighting; the same as before where its times cannot be compared.</summary>
+    public static ClockSkew? Compare(ClockSkew? before, Sighting sighting)
     {
-        if (sighting.ShareUtc is not { } shareUtc || sighting.Print?.AtUtc is not { } ownUtc) return skews;
+        if (sighting.ShareUtc is not { } shareUtc || sighting.Print?.AtUtc is not { } ownUtc) return before;
         var skew = shareUtc - ownUtc;
-        return IsOff(skew)
-            ? skews.SetItem(sighting.Source, Says(sighting, skew))
-            : skew.Duration() <= Agreed ? skews.Remove(sighting.Source) : skews;
+        if (IsOff(skew)) return Going(before, Says(sighting, skew), sighting);
+        return skew.Duration() <= Agreed ? null : before;
     }
+
+    /// <summary>
+    /// What the file's own time showed when it was taken in; over with the next arrival whose time shows nothing.
+    /// </summary>
+    public static ClockSkew? OfFile(ClockSkew? before, Sighting sighting)
+    {
+        if (sighting.Clock is { } says) return Going(before, says, sighting);
+        return before?.Last.File == sighting.File && before.Last.Sha256 == sighting.Sha256 ? before : null;
+    }
+
+    private static ClockSkew Going(ClockSkew? before, string says, Sighting sighting) =>
+        new(says, before?.SinceUtc ?? sighting.AtUtc, sighting.At(Math.Max(0, sighting.Line)));
 
     private static bool IsOff(TimeSpan skew)
     {

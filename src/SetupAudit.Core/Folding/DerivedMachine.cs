@@ -24,4 +24,9 @@ public sealed record DerivedMachine
 
     /// <summary>Findings that belong to no setup: arrivals that could not be read.</summary>
     public required IReadOnlyList<Finding> Findings { get; init; }
+
+    /// <summary>
+    /// Findings about the sources themselves, which hold as of the horizon and no longer than they do.
+    /// </summary>
+    public required IReadOnlyList<Finding> Standing { get; init; }
 }

@@ -60,7 +60,7 @@ internal sealed class FoldStep(MachineState start, Sighting sighting, SetupBuild
             LastCuts = State.LastCuts,
             LastCycles = State.LastCycles,
             Past = State.Past,
-            ClocksDisagree = State.Skews.Count == 0 ? null : State.Skews.Values.First(),
+            ClocksDisagree = State.ClocksDisagree,
             Previous = previous is null ? null : previous with { Before = OffsetTable.Empty },
             RecentChanges = State.Recent,
             Programs = State.Running is { CutsNothing: false, Program: { } program }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using SetupAudit.Changes;
 using SetupAudit.Datums;
+using SetupAudit.Findings;
 using SetupAudit.Setups;
 
 namespace SetupAudit.Folding;
@@ -68,9 +69,14 @@ public sealed record MachineState
     /// <summary>What earlier setups that nobody doubts teach, oldest first, bounded per offset.</summary>
     public ImmutableList<PastValue> Past { get; init; } = [];
 
-    /// <summary>How far a source's own times lie from the share's, where it is more than a few minutes, in
-    /// words.</summary>
-    public ImmutableSortedDictionary<int, string> Skews { get; init; } = ImmutableSortedDictionary<int, string>.Empty;
+    /// <summary>What each source's sightings say of the source itself, by its Watch index.</summary>
+    public ImmutableSortedDictionary<int, SourceSight> Sources { get; init; } =
+        ImmutableSortedDictionary<int, SourceSight>.Empty;
+
+    /// <summary>How far a source's own times lie from the share's, where it is more than a few minutes, in words; null
+    /// where all agree.</summary>
+    public string? ClocksDisagree =>
+        Sources.Values.Select(source => source.Print?.Says).FirstOrDefault(says => says is not null);
 
     /// <summary>When each program's text or sheet was first asked for: what a late one changes begins there.</summary>
     public ImmutableSortedDictionary<string, DateTimeOffset> FirstAsked { get; init; } =

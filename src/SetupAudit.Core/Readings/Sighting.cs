@@ -45,6 +45,12 @@ public sealed record Sighting
     /// <summary>The file's time on the share, to compare with the times its lines give.</summary>
     public DateTimeOffset? ShareUtc { get; init; }
 
+    /// <summary>
+    /// What is wrong with the file's time, in words: later than when it was taken in, or earlier than before. Only on
+    /// a sighting of its own, whose line is -1, before the others of its arrival.
+    /// </summary>
+    public string? Clock { get; init; }
+
     public SourceLine At(int line) => new(File, Sha256, line);
 
     /// <summary>

@@ -95,7 +95,14 @@ internal sealed class ArrivalReader(ShopConfig shop, StoreReader evidence)
                 Sightings = OfFaults(stored, watch, momentUtc, result.Faults),
             };
         var earliestUtc = momentUtc - DateTimeOffset.MinValue > watch.Lag ? momentUtc - watch.Lag : momentUtc;
-        return read with { Sightings = [Sighting(stored, watch, momentUtc, 0) with { EarliestUtc = earliestUtc }] };
+        return read with
+        {
+            Sightings =
+            [
+                .. ClockNote.Of(stored, watch, momentUtc),
+                Sighting(stored, watch, momentUtc, 0) with { EarliestUtc = earliestUtc },
+            ],
+        };
     }
 
     private ReadArrival ReadPrintOut(StoredArrival stored, MachineConfig machine, WatchConfig watch,
@@ -114,6 +121,7 @@ internal sealed class ArrivalReader(ShopConfig shop, StoreReader evidence)
             Faults = result.Faults,
             Sightings =
             [
+                .. ClockNote.Of(stored, watch, places.Count > 0 ? places[0].AtUtc : momentUtc),
                 .. OfFaults(stored, watch, momentUtc, result.Faults),
                 .. result.Readings.Zip(places, (line, place) =>
                     Sighting(stored, watch, place.AtUtc, line.Line) with
@@ -186,7 +194,7 @@ internal sealed class ArrivalReader(ShopConfig shop, StoreReader evidence)
             },
         ];
 
-    private static StoredSighting Sighting(
+    internal static StoredSighting Sighting(
         StoredArrival stored, WatchConfig watch, DateTimeOffset atUtc, int line) => new()
         {
             Machine = stored.Arrival.Machine,

@@ -21,6 +21,9 @@ internal sealed class DerivedRows(MachineConfig machine)
 
     private const int HashShown = 8;
 
+    // What holds as of the horizon may begin long before all that is folded now: it is looked at anew each time.
+    private static readonly DateTimeOffset Always = DateTimeOffset.MaxValue;
+
     /// <summary>Every row of these scopes: from one moment on, and before another (null for no end).</summary>
     public IReadOnlyList<DerivedRow> Of(DerivedMachine derived, DateTimeOffset fromUtc, DateTimeOffset? beforeUtc)
     {
@@ -34,7 +37,8 @@ internal sealed class DerivedRows(MachineConfig machine)
             .Concat(derived.Measurements.Where(one => InScope(one.AtUtc, fromUtc, beforeUtc))
                 .Select(one => Of(one, one.AtUtc, null)))
             .Concat(derived.Findings.Where(finding => InScope(finding.AtUtc, fromUtc, beforeUtc))
-                .Select(finding => Of(finding, finding.AtUtc)));
+                .Select(finding => Of(finding, finding.AtUtc)))
+            .Concat(derived.Standing.Where(_ => beforeUtc is null).Select(finding => Of(finding, Always)));
         return Distinct(rows);
     }
 
