@@ -1,6 +1,5 @@
 using System.Globalization;
 using SetupAudit.Store;
-using static SetupAudit.Auditing.AuditBench;
 
 namespace SetupAudit.Auditing;
 

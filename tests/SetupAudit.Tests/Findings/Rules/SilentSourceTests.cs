@@ -1,7 +1,6 @@
 using System.Globalization;
 using SetupAudit.Evidence;
 using SetupAudit.Shop;
-using SetupAudit.Support;
 
 namespace SetupAudit.Findings.Rules;
 
