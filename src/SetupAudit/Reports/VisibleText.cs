@@ -15,7 +15,7 @@ public static class VisibleText
     /// <summary>Every character is one that shows; a line break becomes a sign too.</summary>
     public static string Of(string text)
     {
-        if (!text.EnumerateRunes().Any(MustShow)) return text;
+        if (!text.EnumerateRunes().Any(rune => MustShow(rune) || rune == Rune.ReplacementChar)) return text;
         var shown = new StringBuilder(text.Length + 16);
         foreach (var rune in text.EnumerateRunes())
         {
@@ -30,7 +30,7 @@ public static class VisibleText
         ? Of(text)
         : string.Create(CultureInfo.InvariantCulture, $"{Of(text[..most])} ... ({text.Length - most} more characters)");
 
-    // A lone surrogate enumerates as U+FFFD, which shows by itself.
+    // A lone surrogate, as a cut leaves one, enumerates as U+FFFD, which shows by itself.
     private static bool MustShow(Rune rune) => Rune.GetUnicodeCategory(rune) is UnicodeCategory.Control
         or UnicodeCategory.Format or UnicodeCategory.LineSeparator or UnicodeCategory.ParagraphSeparator
         or UnicodeCategory.OtherNotAssigned or UnicodeCategory.PrivateUse;

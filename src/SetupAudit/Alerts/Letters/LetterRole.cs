@@ -1,0 +1,28 @@
+namespace SetupAudit.Alerts.Letters;
+
+/// <summary>What a line of a message is for.</summary>
+internal enum LetterRole
+{
+    /// <summary>That it is late, before all else.</summary>
+    Late,
+
+    Lead,
+
+    /// <summary>Begins a finding: its severity, rule and time.</summary>
+    Heading,
+
+    Sentence,
+
+    /// <summary>A line below a sentence: what moved, the likely cause.</summary>
+    Detail,
+
+    /// <summary>What ran since, and what is not listed.</summary>
+    Since,
+
+    Link,
+
+    Caution,
+
+    /// <summary>From whom, and the id.</summary>
+    Foot,
+}
