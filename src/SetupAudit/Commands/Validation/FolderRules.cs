@@ -18,6 +18,7 @@ internal static class FolderRules
             foreach (var watch in machine.Watch)
                 AgainstStore(watch.FullFolder, PathOf(machine, watch) + ".Folder", shop, context);
         if (shop.Sheets is { } sheets) AgainstStore(sheets.FullFolder, "Sheets.Folder", shop, context);
+        if (shop.Alerts?.Files is { } files) AgainstWatched(files, shop, context);
         TwoMachines(shop, context);
     }
 
@@ -28,6 +29,18 @@ internal static class FolderRules
             context.AddFailure(path, "lies in Store.Folder; keep what is watched and what is recorded apart");
         else if (IsWithin(shop.Store.Folder, folder))
             context.AddFailure(path, "holds Store.Folder; nothing may be written to a watched folder");
+    }
+
+    // Alerts are the one thing written to a folder that is not the record's.
+    private static void AgainstWatched(FileDropConfig files, ShopConfig shop, ValidationContext<ShopConfig> context)
+    {
+        const string Path = "Alerts.Files.Folder";
+        if (shop.Store.Folder.Length > 0 && IsWithin(files.FullFolder, shop.Store.Folder))
+            context.AddFailure(Path, "lies in Store.Folder; keep what is sent and what is recorded apart");
+        var watched = shop.Machines.SelectMany(machine => machine.Watch).Select(watch => watch.FullFolder)
+            .Concat(shop.Sheets is { } sheets ? [sheets.FullFolder] : []);
+        if (watched.Any(folder => IsWithin(files.FullFolder, folder)))
+            context.AddFailure(Path, "lies in a watched folder; nothing may be written there");
     }
 
     // Programs are often kept in one folder for all machines; values of registers and tools belong to one.

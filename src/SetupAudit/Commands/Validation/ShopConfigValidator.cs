@@ -21,5 +21,6 @@ internal sealed class ShopConfigValidator : AbstractValidator<ShopConfig>
         RuleFor(shop => shop).Custom(NameRules.Check);
         RuleFor(shop => shop).Custom(FolderRules.Check);
         RuleFor(shop => shop).Custom(LimitRules.Check);
+        RuleFor(shop => shop).Custom(MailRules.Check);
     }
 }

@@ -61,6 +61,29 @@ public sealed class ValueFaultsTests
         Assert.Equal([$"Sheets.Folder: {fault}"], Beside($"\"Sheets\": {{ \"Folder\": \"{folder}\" }}"));
     }
 
+    [Theory]
+    [InlineData("audit/alerts", "lies in Store.Folder; keep what is sent and what is recorded apart")]
+    [InlineData("sheets", "lies in a watched folder; nothing may be written there")]
+    [InlineData("./sheets/a/b", "lies in a watched folder; nothing may be written there")]
+    public void Alerts_are_put_neither_into_the_record_nor_into_what_is_watched(string folder, string fault) =>
+        Assert.Equal(
+            [$"Alerts.Files.Folder: {fault}"],
+            Beside($"\"Sheets\": {{ \"Folder\": \"sheets\" }}, \"Alerts\": {{ \"Files\": {{ \"Folder\": \"{folder}\" }} }}"));
+
+    [Fact]
+    public void Alerts_may_be_put_beside_what_is_watched() => Assert.Empty(
+        Beside("\"Sheets\": { \"Folder\": \"sheets\" }, \"Alerts\": { \"Files\": { \"Folder\": \"sheets-out\" } }"));
+
+    [Fact]
+    public void What_is_no_address_of_mail_is_told() => Assert.Equal(
+        [
+            "Alerts.Mail.From: is no address; write it as audit@example.com or Audit <audit@example.com>",
+            "Alerts.Mail.To[1]: is no address; write it as audit@example.com or Audit <audit@example.com>",
+        ],
+        Beside("""
+            "Alerts": { "Mail": { "Host": "mail", "From": "audit", "To": [ "a@example.com", "b@example.com, c@example.com" ] } }
+            """));
+
     [Fact]
     public void A_folder_whose_name_begins_alike_is_another() =>
         Assert.Empty(InMill("\"Watch\": [ { \"Folder\": \"audit-dumps\", \"Read\": \"program\" } ]"));
