@@ -97,7 +97,8 @@ internal sealed class SyslogChannel : IAlertChannel
     {
         client.Client.Shutdown(SocketShutdown.Send);
         var answer = new byte[1];
-        await WithinAsync(async stop => await stream.ReadAsync(answer, stop), token);
+        await WithinAsync(
+            async stop => await stream.ReadAtLeastAsync(answer, 1, throwOnEndOfStream: false, stop), token);
     }
 
     private async Task WithinAsync(Func<CancellationToken, Task> wait, CancellationToken token)

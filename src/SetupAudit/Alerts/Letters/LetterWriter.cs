@@ -1,4 +1,3 @@
-using SetupAudit.Findings;
 using SetupAudit.Reports;
 using SetupAudit.Shop;
 
