@@ -52,11 +52,20 @@ public sealed class Derivation
     }
 
     /// <summary>All that is derived since the state was last drained, judged as of a horizon.</summary>
-    public DerivedMachine Settle(MachineState state, DateTimeOffset horizonUtc) => new()
+    /// <param name="unread">The sources that are left out because they cannot be read.</param>
+    public DerivedMachine Settle(
+        MachineState state, DateTimeOffset horizonUtc, IReadOnlyList<UnreadSource> unread) => new()
     {
         Machine = _machine.Name,
         HorizonUtc = horizonUtc,
-        Setups = [.. state.Output.Setups, .. state.Live.Values.Select(live => Judged(state, live, horizonUtc))],
+        Setups =
+        [
+            .. state.Output.Setups.Concat(state.Live.Values.Select(live => Judged(state, live, horizonUtc)))
+                .Select(derived => unread.Count == 0 ? derived : derived with
+                {
+                    Findings = [.. derived.Findings.Select(finding => UnreadSource.Tell(finding, unread, _shop))],
+                }),
+        ],
         Changes = state.Output.Changes,
         Cycles = state.Output.Cycles,
         Measurements = state.Output.Measurements,

@@ -60,7 +60,7 @@ public class Folding
     public MachineState ThreeAxesMoved() => _derivation!.Fold(_state!, _moved!);
 
     [Benchmark]
-    public DerivedMachine Settled() => _derivation!.Settle(_state!, _next!.AtUtc);
+    public DerivedMachine Settled() => _derivation!.Settle(_state!, _next!.AtUtc, []);
 
     private static Sighting Dump(DateTimeOffset moment, int day)
     {

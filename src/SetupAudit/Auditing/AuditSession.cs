@@ -63,10 +63,12 @@ internal sealed class AuditSession : IAsyncDisposable
     }
 
     /// <summary>Reads what came of a machine, folds it, and records what differs.</summary>
+    /// <param name="gaps">The sources that cannot be read now: what is found says that it rests on the others.</param>
     public async Task<MachineSummary> DeriveAsync(
-        string machine, DateTimeOffset? horizonUtc, CancellationToken token)
+        string machine, DateTimeOffset? horizonUtc, IReadOnlyList<SourceGap> gaps, CancellationToken token)
     {
         var (read, notWhole) = await _readings[machine].ReadAllAsync(token);
+        await _audits[machine].LeaveOutAsync(gaps, token);
         var changes = await _audits[machine].DeriveAsync(horizonUtc, Reason(machine), token);
         await DoneAsync(machine, token);
         return Summary(machine, read, notWhole, changes);

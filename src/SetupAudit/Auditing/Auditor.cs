@@ -41,7 +41,12 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
         foreach (var machine in session.Machines)
         {
             var horizon = reports[machine].Where(report => report.Clean).Min(report => report.HorizonUtc);
-            var summary = await session.DeriveAsync(machine, horizon, token);
+            IReadOnlyList<SourceGap> gaps =
+            [
+                .. reports[machine].Where(report => !report.Clean)
+                    .Select(report => new SourceGap(report.Source.Watch.Index, DateTimeOffset.MinValue)),
+            ];
+            var summary = await session.DeriveAsync(machine, horizon, gaps, token);
             summaries.Add(summary with { SourceFaults = Faults(reports[machine]) });
         }
         await session.StopAsync();
@@ -167,7 +172,7 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
         board.Begin(machine);
         try
         {
-            var summary = await session.DeriveAsync(machine, board.Horizon(machine), token);
+            var summary = await session.DeriveAsync(machine, board.Horizon(machine), board.Gaps(machine), token);
             OnDerived?.Invoke(summary);
             if (summary.Read > 0)
                 Log.Information("Read {Read} arrivals of {Machine}: {Findings} findings raised, {Withdrawn} withdrawn",

@@ -26,6 +26,7 @@ internal sealed class MachineAudit
     private MachineState? _boundary;
     private DateTimeOffset _fromUtc;
     private DateTimeOffset _horizonUtc;
+    private SourceGaps _gaps = SourceGaps.None;
     private long _folded;
     private long _foldedAtKept;
 
@@ -58,6 +59,17 @@ internal sealed class MachineAudit
         if (dirty is not null) await _kept.ForgetFromAsync(dirty.From, token);
         Take(await _kept.BeforeAsync(dirty?.From, token) ?? _derivation.Start());
         _horizonUtc = await _store.Reader.HorizonAsync(_machine.Name, token) ?? DateTimeOffset.MinValue;
+        _gaps = new SourceGaps(await _store.Reader.GapsAsync(_machine.Name, token));
+    }
+
+    /// <summary>Notes which sources are left out of what is derived from now on, and which no longer.</summary>
+    public async Task LeaveOutAsync(IReadOnlyList<SourceGap> gaps, CancellationToken token)
+    {
+        foreach (var (gap, isOver) in _gaps.Differences(gaps, _horizonUtc))
+        {
+            await _store.PutGapAsync(_machine.Name, gap, isOver, token);
+            _gaps = _gaps.With(gap, isOver);
+        }
     }
 
     /// <summary>
@@ -160,7 +172,7 @@ internal sealed class MachineAudit
             ScopeFromUtc = _fromUtc,
             ScopeBeforeUtc = beforeUtc,
             Kinds = DerivedRows.FoldKinds,
-            Rows = _rows.Of(_derivation.Settle(state, _horizonUtc), _fromUtc, beforeUtc),
+            Rows = _rows.Of(_derivation.Settle(state, _horizonUtc, _gaps.Unread(_machine)), _fromUtc, beforeUtc),
             WithdrawnBecause = because,
             HorizonUtc = beforeUtc is null && _horizonUtc > DateTimeOffset.MinValue ? _horizonUtc : null,
         }, token);

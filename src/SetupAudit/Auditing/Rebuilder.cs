@@ -53,6 +53,7 @@ public sealed class Rebuilder(AuditOptions options, TimeProvider time)
             await ReadAsync(machine.Name, reader, record, again, shelves, token);
             var timeLine = new TimeLine(machine, again.Reader, record, reader);
             var audit = new MachineAudit(options, machine, shelves, again, timeLine);
+            await audit.LeaveOutAsync(await record.GapsAsync(machine.Name, token), token);
             await audit.DeriveAsync(await record.HorizonAsync(machine.Name, token), Because, token);
             await audit.RecordProgramsAsync(Because, token);
         }

@@ -1,4 +1,5 @@
 using SetupAudit.Shares;
+using SetupAudit.Store;
 
 namespace SetupAudit.Auditing;
 
@@ -80,6 +81,15 @@ internal sealed class ScanBoard
         lock (_lock)
             return _sources.Where(pair => pair.Key.Machine == machine && !IsSilent(pair.Key, pair.Value))
                 .Select(pair => pair.Value.Clean?.HorizonUtc).Where(horizon => horizon is not null).Min();
+    }
+
+    /// <summary>The sources of a machine that are silent, and up to when they were read since the start.</summary>
+    public IReadOnlyList<SourceGap> Gaps(string machine)
+    {
+        lock (_lock)
+            return [.. _sources.Where(pair => pair.Key.Machine == machine && IsSilent(pair.Key, pair.Value))
+                .OrderBy(pair => pair.Key.Watch.Index).Select(pair => new SourceGap(
+                    pair.Key.Watch.Index, pair.Value.Clean?.HorizonUtc ?? DateTimeOffset.MinValue))];
     }
 
     private bool HoldsBack(ShareSource source, Standing standing, Taken taken)

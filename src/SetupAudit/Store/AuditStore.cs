@@ -145,6 +145,15 @@ public sealed class AuditStore : IAsyncDisposable
     public Task GrowHorizonAsync(string machine, DateTimeOffset horizonUtc, CancellationToken token) => WriteAsync(
         transaction => HorizonTable.GrowAsync(transaction, machine, horizonUtc, _time.GetUtcNow(), token), token);
 
+    /// <summary>Records that a source is left out from now on, or no longer, and what must be folded again.</summary>
+    public Task PutGapAsync(string machine, SourceGap gap, bool isOver, CancellationToken token) => WriteAsync(
+        async transaction =>
+        {
+            await GapTable.AddAsync(transaction, machine, gap, isOver, _time.GetUtcNow(), token);
+            await DirtyTable.PutAsync(
+                transaction, machine, new DirtyMark(SightingPosition.Before(gap.ReadUntilUtc), ByLookUp: false), token);
+        }, token);
+
     /// <summary>Appends what differs from what is recorded, and says what was raised, changed and withdrawn.</summary>
     public Task<IReadOnlyList<DerivedChange>> ReplaceDerivedAsync(DerivedBatch batch, CancellationToken token) =>
         WriteAsync(async transaction =>

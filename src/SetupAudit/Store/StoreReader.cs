@@ -196,6 +196,13 @@ public sealed class StoreReader : IDisposable
         return await HorizonTable.LatestAsync(connection, machine, token);
     }
 
+    /// <summary>The sources of a machine that are left out of what is derived.</summary>
+    public async Task<IReadOnlyList<SourceGap>> GapsAsync(string machine, CancellationToken token)
+    {
+        await using var connection = await ConnectAsync(token);
+        return await GapTable.OpenAsync(connection, machine, token);
+    }
+
     /// <summary>The rows of a kind that hold now (and those withdrawn, if asked for), by moment and id.</summary>
     public async IAsyncEnumerable<StoredDerived> DerivedAsync(
         DerivedQuery query, [EnumeratorCancellation] CancellationToken token)

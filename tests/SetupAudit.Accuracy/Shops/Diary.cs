@@ -55,7 +55,7 @@ internal sealed class Diary(Derivation derivation, MachineState state)
 
     /// <summary>What is derived of the setup that is live now.</summary>
     public DerivedSetup? Judged(DateTimeOffset horizonUtc) =>
-        derivation.Settle(State, horizonUtc).Setups is [.., var last] ? last : null;
+        derivation.Settle(State, horizonUtc, []).Setups is [.., var last] ? last : null;
 
     /// <summary>The setups that are over, in order.</summary>
     public ImmutableList<DerivedSetup> Finished { get; private set; } = [];
@@ -72,7 +72,7 @@ internal sealed class Diary(Derivation derivation, MachineState state)
     public Trace Trace(
         MachineState then, string program, PartError error, DateTimeOffset moment, DateTimeOffset latestUtc)
     {
-        var setups = Finished.AddRange(derivation.Settle(State, latestUtc).Setups).ConvertAll(item => item.Setup);
+        var setups = Finished.AddRange(derivation.Settle(State, latestUtc, []).Setups).ConvertAll(item => item.Setup);
         var changes = setups.SelectMany(setup => setup.Changes.Concat(setup.Adjustments));
         var cycles = setups.SelectMany(setup => setup.Cycles.Where(cycle => cycle.Setup == setup.Id));
         return derivation.Trace(then, program, error, moment, [.. changes.OrderBy(change => change.ToUtc)],

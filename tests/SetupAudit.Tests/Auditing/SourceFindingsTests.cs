@@ -92,6 +92,37 @@ public sealed class SourceFindingsTests
         Assert.Contains("The time of prints/a.log went back by 4 min while it grew.", off.Body, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task What_is_found_without_a_source_says_so_until_it_can_be_read_again()
+    {
+        using var bench = new AuditBench();
+        bench.Write("programs/O2041.nc", "%\nO2041 (COVER)\nG90 G54\nG0 X0. Y0.\nG1 Z-1. F100.\nX10.\nM30\n%\n",
+            "2026-03-02T06:00:00Z");
+        bench.Write("prints/a.log", "2026-03-02 07:00:00 START O2041\n2026-03-02 07:05:00 END O2041\n",
+            "2026-03-02T07:05:00Z");
+        bench.Write("offsets/a.nc", AuditBench.Dump(-1m, -2m, -3m), "2026-03-02T07:06:00Z");
+        bench.Now = new DateTimeOffset(2026, 3, 2, 7, 30, 0, TimeSpan.Zero);
+        await bench.OnceAsync();
+        bench.Write("offsets/b.nc", AuditBench.Dump(-11m, -12m, -3m), "2026-03-02T08:00:00Z");
+        Directory.Move(Path.Combine(bench.Folder, "prints"), Path.Combine(bench.Folder, "away"));
+        bench.Now = new DateTimeOffset(2026, 3, 2, 12, 0, 0, TimeSpan.Zero);
+        await bench.OnceAsync();
+
+        const string without = "Found without prints (read until 2026-03-02 07:30), which cannot be read now and may tell "
+            + "otherwise.";
+        var found = Assert.Single(await FoundAsync(bench, "axis-not-set"));
+        Assert.Contains(without, found.Body, StringComparison.Ordinal);
+        Assert.Equal(0, (await bench.RebuildAsync()).DifferenceCount);
+        await bench.OnceAsync();
+        Assert.Equal(found.Body, Assert.Single(await FoundAsync(bench, "axis-not-set")).Body);
+
+        Directory.Move(Path.Combine(bench.Folder, "away"), Path.Combine(bench.Folder, "prints"));
+        await bench.OnceAsync();
+        Assert.DoesNotContain("Found without", Assert.Single(await FoundAsync(bench, "axis-not-set")).Body,
+            StringComparison.Ordinal);
+        Assert.Equal(0, (await bench.RebuildAsync()).DifferenceCount);
+    }
+
     private static async Task<List<StoredDerived>> FoundAsync(AuditBench bench, string rule) =>
         [.. (await bench.RowsAsync(DerivedKind.Finding)).Where(row => row.Id.Contains($"/{rule}/", StringComparison.Ordinal))];
 

@@ -18,7 +18,7 @@ public sealed class StateTextTests
             derivation.Fold(StateText.FromBytes(StateText.ToBytes(state)), sighting));
 
         Assert.Equal(Encoding.UTF8.GetString(StateText.ToBytes(straight)), Encoding.UTF8.GetString(StateText.ToBytes(resumed)));
-        Assert.Equal(2, derivation.Settle(resumed, Day.At("12:00")).Setups.Count);
+        Assert.Equal(2, derivation.Settle(resumed, Day.At("12:00"), []).Setups.Count);
     }
 
     [Fact]

@@ -13,6 +13,7 @@ public sealed class AppendOnlyTests
         { "arrival", "seq" },
         { "arrival", "id" },
         { "horizon", "seq" },
+        { "source_gap", "seq" },
         { "batch", "seq" },
         { "derived", "seq" },
     };
@@ -68,6 +69,7 @@ public sealed class AppendOnlyTests
         await using var store = await temp.OpenAsync();
         await store.RecordStartAsync(new StartRecord(Monday, "once", "1.0", "aa"), Token);
         await store.TakeInAsync(Batch(Dump("one"), Dump("two", 1)), Token);
+        await store.PutGapAsync("mill-3", new SourceGap(1, Monday), isOver: false, Token);
         await store.ReplaceDerivedAsync(new DerivedBatch
         {
             Machine = "mill-3",
@@ -87,6 +89,7 @@ public sealed class AppendOnlyTests
         "blob" => "rowid || sha256 || size_bytes || segment || position || stored_bytes",
         "arrival" => "seq || id || machine || source || file || sha256 || received_utc",
         "horizon" => "seq || machine || at_utc || recorded_utc",
+        "source_gap" => "seq || machine || source || read_until_utc || over || recorded_utc",
         "batch" => "seq || recorded_utc",
         _ => "seq || machine || kind || id || scope_utc || at_utc || body || batch",
     };

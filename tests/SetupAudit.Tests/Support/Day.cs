@@ -153,7 +153,7 @@ internal sealed class Day
     }
 
     /// <summary>What is derived when the last clean scan was at that time.</summary>
-    public DerivedMachine Settled(string horizon) => Derivation().Settle(State(), At(horizon));
+    public DerivedMachine Settled(string horizon) => Derivation().Settle(State(), At(horizon), []);
 
     public IReadOnlyList<Setup> Setups(string horizon) => [.. Settled(horizon).Setups.Select(derived => derived.Setup)];
 

@@ -41,6 +41,13 @@ internal static class SealedTables
         SELECT seq, machine, at_utc, recorded_utc FROM horizon WHERE seq > @After AND seq <= @UpTo ORDER BY seq
         """;
 
+    private const string NewestGapSql = "SELECT MAX(seq) FROM source_gap";
+
+    private const string GapSql = """
+        SELECT seq, machine, source, read_until_utc, over, recorded_utc FROM source_gap
+        WHERE seq > @After AND seq <= @UpTo ORDER BY seq
+        """;
+
     private const string NewestBatchSql = "SELECT MAX(seq) FROM batch";
 
     private const string BatchSql = """
@@ -62,6 +69,7 @@ internal static class SealedTables
         new("blob", NewestBlobSql, BlobSql) { ByKey = true },
         new("arrival", NewestArrivalSql, ArrivalSql),
         new("horizon", NewestHorizonSql, HorizonSql),
+        new("source_gap", NewestGapSql, GapSql),
         new("batch", NewestBatchSql, BatchSql),
         new("derived", NewestDerivedSql, DerivedSql) { BySetup = true },
     ];
