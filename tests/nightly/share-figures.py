@@ -82,18 +82,18 @@ def rows(folder, sql):
         return store.execute(sql).fetchall()
 
 
-def idle(program, folder):
+def idle(program, folder, files=10_000):
     machines = [f"mill-{number}" for number in range(10)]
     shop(folder, machines, "00:00:05", [])
     old = time.time() - 86_400
     for name in machines:
-        for number in range(1000):
+        for number in range(files // 10):
             path = folder / "shares" / name / f"{number:04}.nc"
             path.write_text(f"%\nG10 L2 P1 X-{100 + number / 1000:.3f} Y-205. Z-300.\n%\n")
             os.utime(path, (old + number, old + number))
     run = start(program, folder)
     try:
-        while not rows_or_none(folder) or rows(folder, "SELECT COUNT(*) FROM arrival")[0][0] < 10_000:
+        while not rows_or_none(folder) or rows(folder, "SELECT COUNT(*) FROM arrival")[0][0] < files:
             time.sleep(1)
         time.sleep(60)
         seconds = 180
@@ -104,7 +104,7 @@ def idle(program, folder):
             most = max(most, memory_mib(run.pid))
             time.sleep(1)
         spent = processor_seconds(run.pid) - began
-        print(f"10,000 files, 10 folders, poll 5 s, over {seconds} s: {100 * spent / (time.monotonic() - at):.2f} % of a "
+        print(f"{files} files, 10 folders, poll 5 s, over {seconds} s: {100 * spent / (time.monotonic() - at):.2f} % of a "
               f"core, {most:.0f} MiB resident at most (peak while taking in: {memory_mib(run.pid, 'VmHWM'):.0f} MiB), "
               f"{handles} handles on the shares at most")
     finally:
