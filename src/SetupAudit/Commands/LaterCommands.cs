@@ -9,7 +9,6 @@ internal static class LaterCommands
     [
         ("review", "Accept or reject a setup."),
         ("export", "A bundle of evidence that can be checked without this program."),
-        ("verify", "Check the record, or a bundle, end to end."),
     ];
 
     public static IEnumerable<Command> Make(Terminal terminal) => All.Select(later =>

@@ -40,6 +40,12 @@ internal sealed class MigrationSet
         }
     }
 
+    /// <summary>Builds the tables of an empty database as they were after so many files.</summary>
+    public void Build(SqliteConnection connection, int count)
+    {
+        foreach (var migration in _migrations.Take(count)) connection.Execute(migration.Text);
+    }
+
     /// <summary>Throws where the tables are not those that this program knows: a reader cannot change them.</summary>
     public async Task RequireAsync(SqliteConnection connection, string folder, CancellationToken token)
     {

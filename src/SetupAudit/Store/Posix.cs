@@ -4,10 +4,11 @@ using Microsoft.Win32.SafeHandles;
 
 namespace SetupAudit.Store;
 
-/// <summary>The two calls of the system that the class library does not offer.</summary>
+/// <summary>The calls of the system that the class library does not offer.</summary>
 [UnsupportedOSPlatform("windows")]
 internal static class Posix
 {
+    private const int LockShared = 1;
     private const int LockExclusive = 2;
     private const int LockNonBlocking = 4;
     private const int ReadOnly = 0;
@@ -18,6 +19,12 @@ internal static class Posix
     /// </summary>
     public static bool TryLock(SafeFileHandle file) =>
         flock((int)file.DangerousGetHandle(), LockExclusive | LockNonBlocking) == 0;
+
+    /// <summary>
+    /// Whether somebody holds the lock of the open file. It is free again when the file is closed.
+    /// </summary>
+    public static bool IsLocked(SafeFileHandle file) =>
+        flock((int)file.DangerousGetHandle(), LockShared | LockNonBlocking) != 0;
 
     /// <summary>
     /// Makes the names in a folder durable: a new file is only there after a power cut once this was done.

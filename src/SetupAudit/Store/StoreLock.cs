@@ -43,6 +43,23 @@ internal sealed class StoreLock : IDisposable
         }
     }
 
+    /// <summary>Whether another process writes the store. Nothing is written to find out.</summary>
+    public static bool IsHeld(string folder)
+    {
+        var path = Path.Combine(folder, FileName);
+        if (!File.Exists(path)) return false;
+        try
+        {
+            using var file = File.OpenHandle(path, FileMode.Open, FileAccess.Read,
+                OperatingSystem.IsWindows() ? FileShare.Read : FileShare.ReadWrite);
+            return !OperatingSystem.IsWindows() && Posix.IsLocked(file);
+        }
+        catch (IOException fault) when (IsHeld(fault))
+        {
+            return true;
+        }
+    }
+
     public void Dispose() => _file.Dispose();
 
     // Windows answers a sharing violation; other systems try again, where the class library's own locking is on.

@@ -46,8 +46,6 @@ public sealed class CommandLineTests : IDisposable
     [Theory]
     [InlineData("review", "mill-3@20260302-071000", "--by", "someone")]
     [InlineData("export", "mill-3@20260302-071000", "--out", "b.zip")]
-    [InlineData("verify")]
-    [InlineData("verify", "b.zip")]
     public async Task A_command_to_come_says_that_it_is_not_available_yet(params string[] arguments)
     {
         var (status, written, errors) = await CommandBench.RunAloneAsync(arguments);

@@ -1,0 +1,72 @@
+using System.CommandLine;
+using SetupAudit.Records;
+using SetupAudit.Store.Verifying;
+
+namespace SetupAudit.Commands;
+
+/// <summary><c>verify</c>: checks the record of a store, or a bundle, end to end.</summary>
+internal static class VerifyCommand
+{
+    public static Command Make(Terminal terminal)
+    {
+        var file = new Argument<string?>("file")
+        {
+            HelpName = "FILE.zip",
+            Description = "A bundle that 'export' wrote. Without it, the record of --config is checked.",
+            Arity = ArgumentArity.ZeroOrOne,
+        };
+        var config = new Option<string?>("--config") { Description = "The configuration file.", HelpName = "FILE" };
+        var key = new Option<string?>("--key")
+        {
+            Description = "The key that the record must be signed with, as it was written down elsewhere.",
+            HelpName = "KEY",
+        };
+        var without = new Option<bool>("--without-evidence")
+        {
+            Description = "Do not hash the kept files again.",
+        };
+        var json = CommonOptions.Json();
+        var command = new Command("verify", "Checks the record, or a bundle, end to end.")
+        {
+            file, config, key, without, json,
+        };
+        command.SetAction(async (parsed, token) =>
+        {
+            var pinned = Key(parsed.GetValue(key));
+            var check = (parsed.GetValue(file), parsed.GetValue(config)) switch
+            {
+                (null, null) => throw new CommandException("verify needs a bundle (FILE.zip) or --config FILE."),
+                (not null, not null) => throw new CommandException("verify checks a bundle or --config, not both."),
+                (null, { } shop) => await OfStoreAsync(shop, pinned, !parsed.GetValue(without), terminal, token),
+                ({ } bundle, null) => throw new CommandException($"{bundle}: bundles are not available yet."),
+            };
+            if (parsed.GetValue(json)) VerifyJson.Write(check, terminal);
+            else VerifyLines.Write(check, terminal);
+            return check.Holds ? ExitCode.Done : ExitCode.SomethingWrong;
+        });
+        return command;
+    }
+
+    private static async Task<RecordCheck> OfStoreAsync(
+        string config, VerifierKey? pinned, bool withEvidence, Terminal terminal, CancellationToken token)
+    {
+        var shop = ShopFile.Load(config);
+        using var progress = new CountLine(terminal);
+        return await StoreVerifier.RunAsync(new VerifyOptions
+        {
+            Folder = shop.Store.Folder,
+            OffBoxFolder = shop.Store.Checkpoints,
+            Pinned = pinned,
+            WithEvidence = withEvidence,
+            Progress = progress,
+        }, token);
+    }
+
+    private static VerifierKey? Key(string? text)
+    {
+        if (text is null) return null;
+        return VerifierKey.TryRead(text.Trim(), out var key, out var reason)
+            ? key
+            : throw new CommandException($"--key: this is no key: {reason}.");
+    }
+}

@@ -1,0 +1,53 @@
+using System.Text.Json;
+using SetupAudit.Records;
+using SetupAudit.Store.Records;
+
+namespace SetupAudit.Store.Verifying;
+
+/// <summary>
+/// Which key signs a record at which size. The first entry names the first key; an entry of kind key names the next
+/// one, and the checkpoint that first covers it must be signed by both, so that the old key vouches for the new one.
+/// </summary>
+internal sealed class KeyHistory
+{
+    private readonly List<(long Entry, VerifierKey Key)> _keys = [];
+
+    public VerifierKey? Last => _keys.Count == 0 ? null : _keys[^1].Key;
+
+    public bool Knows(VerifierKey key) => _keys.Exists(one => one.Key == key);
+
+    /// <summary>Takes the key that an entry names; false where it names none.</summary>
+    public bool TryAdd(RecordBody body)
+    {
+        if (KeyOf(body) is not { } key || key.Name != body.Origin) return false;
+        _keys.Add((body.Number, key));
+        return true;
+    }
+
+    /// <summary>What is wrong with the signatures of a checkpoint after another; null where nothing.</summary>
+    public string? FaultOf(SignedNote note, long sizeBefore, long size)
+    {
+        if (_keys.Count == 0) return "the record names no key";
+        // All that were in force since the checkpoint before: the key as it was then, and every later one up to here.
+        var first = Math.Max(0, _keys.FindLastIndex(one => one.Entry < Math.Max(sizeBefore, 1)));
+        var needed = _keys.Skip(first).Where(one => one.Entry < size).Select(one => one.Key).ToList();
+        if (!NoteSigning.Holds(note, needed, out _, out var reason)) return reason;
+        var missing = needed.Find(key => !NoteSigning.Holds(note, [key], out _, out _));
+        return missing is null ? null :
+            $"the key {missing.Name}+{missing.KeyId:x8}, which is in force there, did not sign it";
+    }
+
+    /// <summary>The keys that a checkpoint over so many entries may be signed with.</summary>
+    public IReadOnlyList<VerifierKey> At(long size) =>
+        [.. _keys.Where(one => one.Entry < size).Select(one => one.Key).TakeLast(2)];
+
+    private static VerifierKey? KeyOf(RecordBody body)
+    {
+        if (body.Kind is not (RecordKind.Begin or RecordKind.Key)) return null;
+        using var said = JsonDocument.Parse(body.Said);
+        return said.RootElement.ValueKind == JsonValueKind.Object
+            && said.RootElement.TryGetProperty("key", out var text) && text.ValueKind == JsonValueKind.String
+            && VerifierKey.TryRead(text.GetString() ?? "", out var key, out _)
+                ? key : null;
+    }
+}

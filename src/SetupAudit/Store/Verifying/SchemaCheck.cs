@@ -1,0 +1,54 @@
+using Microsoft.Data.Sqlite;
+
+namespace SetupAudit.Store.Verifying;
+
+/// <summary>
+/// Compares what the database is built of with what this program builds: a view put in the place of a table, or a guard
+/// that was taken away, shows even where every row is as it was.
+/// </summary>
+internal static class SchemaCheck
+{
+    public static void Run(SqliteConnection connection, FaultList faults)
+    {
+        var own = Parts(connection);
+        var expected = Expected(Migrations(connection));
+        foreach (var (name, text) in expected)
+            if (!own.TryGetValue(name, out var there))
+                faults.Add(FaultCode.SchemaAltered, $"the database lacks the {name} that the program builds");
+            else if (there != text)
+                faults.Add(FaultCode.SchemaAltered,
+                    $"the {name} of the database is not built as the program builds it");
+        foreach (var name in own.Keys.Where(name => !expected.ContainsKey(name)))
+            faults.Add(FaultCode.SchemaAltered, $"the database has a {name} that the program does not build");
+    }
+
+    private static Dictionary<string, string> Expected(int migrations)
+    {
+        using var memory = new SqliteConnection("Data Source=:memory:;Pooling=False");
+        memory.Open();
+        MigrationSet.Own.Build(memory, migrations);
+        return Parts(memory);
+    }
+
+    private const string PartsSql = """
+        SELECT type, name, sql FROM sqlite_schema WHERE name NOT LIKE 'sqlite\_%' ESCAPE '\' ORDER BY type, name
+        """;
+
+    private static Dictionary<string, string> Parts(SqliteConnection connection)
+    {
+        var parts = new Dictionary<string, string>(StringComparer.Ordinal);
+        using var rows = connection.Read(PartsSql);
+        // Line ends may differ between the programs that built them; the statements do not.
+        while (rows.Read())
+            parts[$"{rows.GetString(0)} {rows.GetString(1)}"] = rows.GetString(2).ReplaceLineEndings("\n");
+        return parts;
+    }
+
+    private const string MigrationsSql = "SELECT COUNT(*) FROM migration";
+
+    private static int Migrations(SqliteConnection connection)
+    {
+        using var rows = connection.Read(MigrationsSql);
+        return rows.Read() ? rows.GetInt32(0) : 0;
+    }
+}

@@ -1,0 +1,139 @@
+using System.Globalization;
+using Microsoft.Data.Sqlite;
+using SetupAudit.Store.Records;
+
+namespace SetupAudit.Store.Verifying;
+
+/// <summary>
+/// Checks the whole record of a store from one snapshot of it, beside a service or without one. It writes nothing, and
+/// what it cannot check is a fault.
+/// </summary>
+public static class StoreVerifier
+{
+    public static async Task<RecordCheck> RunAsync(VerifyOptions options, CancellationToken token)
+    {
+        var faults = new FaultList();
+        var database = Path.Combine(options.Folder, SqliteDatabase.FileName);
+        var isThere = File.Exists(database);
+        if (!isThere)
+            faults.Add(FaultCode.NoStore,
+                $"there is no record in {options.Folder}: the database {database} is not there");
+        // Lengths before the snapshot: an anchor that is read later may know more than the snapshot does.
+        var anchor = Path.Combine(options.Folder, AnchorFile.FileName);
+        var anchorLength = LengthOf(anchor, faults);
+        var offBox = OffBoxFiles(options.OffBoxFolder, faults);
+        var check = new RecordCheck { KeyWasGiven = options.Pinned is not null };
+        if (isThere)
+            try
+            {
+                await using var connection = await SqliteDatabase.OpenReaderAsync(options.Folder, token);
+                await using var snapshot = connection.BeginTransaction(deferred: true);
+                check = Walk(connection, options, faults, [(anchor, anchorLength, false), .. offBox], check, token);
+            }
+            catch (Exception fault) when (fault is SqliteException or InvalidCastException or IOException
+                or UnauthorizedAccessException or OverflowException)
+            {
+                faults.Add(FaultCode.Damaged, $"the database {database} cannot be read to its end: {fault.Message}");
+            }
+            finally
+            {
+                SqliteDatabase.ForgetReaders(options.Folder);
+            }
+        return check with
+        {
+            VerifiedTo = check.Origin is null ? 0 : Math.Min(faults.First ?? check.Entries, check.VerifiedTo),
+            Faults = faults.Ordered,
+            FaultCount = faults.Count,
+        };
+    }
+
+    private static RecordCheck Walk(SqliteConnection connection, VerifyOptions options, FaultList faults,
+        IReadOnlyList<(string Path, long Length, bool IsOffBox)> files, RecordCheck check, CancellationToken token)
+    {
+        if (Damage(connection) is { } damage)
+            faults.Add(FaultCode.Damaged, $"the database is damaged: {damage}");
+        SchemaCheck.Run(connection, faults);
+        using var seals = new SealWalk(connection, faults);
+        var walk = new EntryWalk(connection, faults, seals, options);
+        walk.Run(token);
+        if (options.Pinned is { } pinned && walk.Entries > 0 && !walk.Keys.Knows(pinned))
+            faults.Add(FaultCode.OtherKey, 0,
+                $"the record is not signed with the key {pinned} that was given, but with "
+                + $"{walk.Keys.Last?.ToString() ?? "none"}");
+        var anchors = new List<AnchorState>();
+        if (walk.Origin is { } origin)
+        {
+            var compare = new AnchorWalk(connection, faults, walk.Keys, origin, walk.Entries);
+            foreach (var (path, length, isOffBox) in files.Where(file => !file.IsOffBox || IsOf(origin, file.Path)))
+                anchors.Add(compare.Compare(path, length, isOffBox));
+            if (options.OffBoxFolder is { } folder && !anchors.Exists(one => one.IsOffBox))
+                faults.Add(FaultCode.AnchorMissing, $"{folder} holds no checkpoints of this record, {origin}");
+        }
+        var isWritten = StoreLock.IsHeld(options.Folder);
+        foreach (var behind in anchors.Where(one => one.Size > 0 && one.Size < walk.Entries && !isWritten))
+            faults.Add(FaultCode.NotAnchored, behind.Size,
+                $"the entries {behind.Size} to {walk.Entries - 1} are not anchored in {behind.Path}, and no service "
+                + $"is running that would do it");
+        return check with
+        {
+            Origin = walk.Origin,
+            Key = walk.Keys.Last?.ToString(),
+            Entries = walk.Entries,
+            VerifiedTo = walk.Good,
+            Anchors = anchors,
+            Checkpoints = walk.Checkpoints,
+            Rows = seals.Rows,
+            IsWritten = isWritten,
+            Evidence = options.WithEvidence ? new EvidenceWalk(connection, faults, options).Run(token) : null,
+            Remarks = [.. Remarks(walk)],
+        };
+    }
+
+    private static IEnumerable<string> Remarks(EntryWalk walk)
+    {
+        if (walk.SetBack.Count > 0)
+            yield return string.Create(CultureInfo.InvariantCulture,
+                $"The clock was set back {walk.SetBack.Count} times while the record was written, first at entry "
+                + $"{walk.SetBack.First}; the order of entries does not rest on it.");
+    }
+
+    private static long LengthOf(string path, FaultList faults)
+    {
+        try
+        {
+            return File.Exists(path) ? new FileInfo(path).Length : 0;
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            faults.Add(FaultCode.NotReadable, $"{path} cannot be read: {fault.Message}");
+            return 0;
+        }
+    }
+
+    private static List<(string Path, long Length, bool IsOffBox)> OffBoxFiles(string? folder, FaultList faults)
+    {
+        if (folder is null) return [];
+        if (!Directory.Exists(folder))
+        {
+            faults.Add(FaultCode.AnchorMissing, $"the folder {folder}, where checkpoints are copied to, is not there");
+            return [];
+        }
+        return
+        [
+            .. Directory.EnumerateFiles(folder, "*." + AnchorFile.FileName).Order(StringComparer.Ordinal)
+                .Select(path => (path, LengthOf(path, faults), true)),
+        ];
+    }
+
+    private static bool IsOf(string origin, string path) => Path.GetFileName(path) == OffBoxCopy.FileNameOf(origin);
+
+    // Indexes as well: a list read by an index that was altered would show other rows than those that are sealed.
+    private const string DamageSql = "PRAGMA integrity_check(1)";
+
+    private static string? Damage(SqliteConnection connection)
+    {
+        using var rows = connection.Read(DamageSql);
+        var answer = rows.Read() ? rows.GetString(0) : "no answer";
+        return answer == "ok" ? null : answer;
+    }
+}

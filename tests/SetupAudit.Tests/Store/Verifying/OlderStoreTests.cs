@@ -1,0 +1,54 @@
+using System.IO.Compression;
+using Microsoft.Data.Sqlite;
+using SetupAudit.Support;
+
+namespace SetupAudit.Store.Verifying;
+
+/// <summary>
+/// Act 23: what an earlier version wrote still verifies. fixtures/records/stores holds a small store of each form that
+/// a version had, named for its newest migration; ACCEPT=1 adds one of today's form where it has none yet. The key that
+/// signed them is not kept.
+/// </summary>
+public sealed class OlderStoreTests
+{
+    private const string Kept = "fixtures/records/stores";
+
+    public static TheoryData<string> Stores =>
+        [.. Directory.GetFiles(Repository.At(Kept), "*.zip").Select(Path.GetFileName).OfType<string>().Order(StringComparer.Ordinal)];
+
+    [Theory, MemberData(nameof(Stores))]
+    public async Task A_store_of_an_earlier_form_verifies_and_one_altered_byte_of_it_does_not(string name)
+    {
+        using var store = new RecordedStore();
+        ZipFile.ExtractToDirectory(Repository.At($"{Kept}/{name}"), store.Folder);
+        var check = await store.CheckAsync(offBox: false);
+        Assert.Empty(check.Faults);
+        Assert.Equal((34L, 7L), (check.VerifiedTo, check.Evidence));
+
+        store.Attack("UPDATE arrival SET file = 'offsets/c.nc' WHERE seq = 2");
+        Assert.Equal(FaultCode.RowsAltered, Assert.Single((await store.CheckAsync(offBox: false)).Faults).Code);
+    }
+
+    [Fact]
+    public async Task The_form_of_the_first_record_is_kept_here()
+    {
+        if (Environment.GetEnvironmentVariable("ACCEPT") == "1")
+        {
+            using var made = await RecordedStore.MadeAsync();
+            var form = made.Rows("SELECT name FROM migration ORDER BY number DESC")[0];
+            var zip = Repository.At($"{Kept}/{Path.GetFileNameWithoutExtension((string)form)}.zip");
+            if (!File.Exists(zip)) Pack(made, zip);
+        }
+        Assert.Contains("0002-entry.zip", Stores.Select(row => row.Data));
+    }
+
+    private static void Pack(RecordedStore made, string zip)
+    {
+        SqliteConnection.ClearAllPools();
+        File.Delete(made.KeyFile);
+        File.Delete(Path.Combine(made.Folder, "store.lock"));
+        foreach (var left in Directory.GetFiles(made.Folder, "audit.db-*")) File.Delete(left);
+        Directory.CreateDirectory(Path.GetDirectoryName(zip)!);
+        ZipFile.CreateFromDirectory(made.Folder, zip, CompressionLevel.SmallestSize, includeBaseDirectory: false);
+    }
+}
