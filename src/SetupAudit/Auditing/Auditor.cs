@@ -1,4 +1,5 @@
 using Serilog;
+using SetupAudit.Metering;
 using SetupAudit.Shares;
 using SetupAudit.Shop;
 using SetupAudit.Store;
@@ -8,6 +9,8 @@ namespace SetupAudit.Auditing;
 /// <summary>The loop: takes in what the shares show, derives, and keeps what differs from the record.</summary>
 public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvider clock)
 {
+    private const string ReloadCommand = "reload";
+
     // How often it is looked whether a machine is due.
     private static readonly TimeSpan LookEvery = TimeSpan.FromMilliseconds(500);
 
@@ -17,11 +20,28 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
     private static readonly TimeSpan[] ReopenAfter =
         [TimeSpan.FromSeconds(5), TimeSpan.FromSeconds(15), TimeSpan.FromSeconds(45)];
 
-    private readonly IReadOnlyList<ShareSource> _sources = ShareSource.All(options.Shop);
+    private readonly Handover _handover = new();
+    private volatile AuditOptions _options = options;
     private volatile ShareWatcher? _watcher;
+    private volatile ScanBoard? _board;
+
+    /// <summary>What it runs with now.</summary>
+    public AuditOptions Options => _options;
+
+    /// <summary>When the loop last got on.</summary>
+    public Pulse Pulse { get; } = new(clock);
 
     /// <summary>Where each watched folder stands, while the service runs.</summary>
     public IReadOnlyList<ShareStatus> Sources => _watcher?.Statuses ?? [];
+
+    /// <summary>Up to when a machine's answering sources were read; null where that is not known.</summary>
+    public DateTimeOffset? HorizonUtc(string machine) => _board?.Horizon(machine);
+
+    /// <summary>
+    /// Goes on with another configuration, from any thread: the watchers stop, what they took in is kept, and the audit
+    /// begins again with it in the same process. The store must be the same.
+    /// </summary>
+    public void TakeOver(AuditOptions next) => _handover.Offer(next);
 
     /// <summary>Called each time the service has derived a machine, for tests that wait for it.</summary>
     internal Action<MachineSummary>? OnDerived { get; set; }
@@ -50,6 +70,7 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
             summaries.Add(summary with { SourceFaults = Faults(reports[machine]) });
         }
         await session.StopAsync();
+        Standings.Write(_options.Shop, Standings.Of(reports.SelectMany(of => of), clock.GetUtcNow()));
         return new AuditSummary(summaries);
     }
 
@@ -62,30 +83,44 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
         for (var tries = 0; ; tries++)
         {
             var began = clock.GetTimestamp();
+            using var turn = CancellationTokenSource.CreateLinkedTokenSource(token);
+            if (_handover.Begin(turn) is { } next) (_options, tries) = (next with { Command = ReloadCommand }, 0);
             try
             {
-                await RunOnceAsync(token);
+                await RunOnceAsync(turn.Token);
                 return;
             }
-            catch (OperationCanceledException) when (token.IsCancellationRequested)
+            catch (OperationCanceledException) when (turn.IsCancellationRequested)
             {
-                return;
+                Log.Information("Stopped watching; all that was taken in is kept");
+                if (token.IsCancellationRequested) return;
             }
             catch (StoreException fault) when (fault.Kind != StoreFaultKind.Final)
             {
                 if (clock.GetElapsedTime(began) > ReopenAfter[^1]) tries = 0;
-                var wait = ReopenAfter[Math.Min(tries, ReopenAfter.Length - 1)];
-                Log.Error(fault, "The store failed; opening it again in {Wait}", wait);
-                await Task.Delay(wait, clock, token).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+                await WaitAsync(fault, ReopenAfter[Math.Min(tries, ReopenAfter.Length - 1)], turn.Token);
             }
+            finally
+            {
+                _handover.End();
+            }
+            if (token.IsCancellationRequested) return;
         }
+    }
+
+    private async Task WaitAsync(StoreException fault, TimeSpan wait, CancellationToken token)
+    {
+        Meters.Count(MetricBook.StoreFailures);
+        Log.Error(fault, "The store failed; opening it again in {Wait}", wait);
+        Pulse.Beat();
+        await Task.Delay(wait, clock, token).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
     }
 
     private async Task<AuditSession> OpenAsync(CancellationToken token)
     {
-        var store = await AuditStore.OpenAsync(options.Shop.Store.Folder, Record(options.Shop), clock, token);
+        var store = await AuditStore.OpenAsync(_options.Shop.Store.Folder, Record(_options.Shop), clock, token);
         OnOpened?.Invoke(store);
-        return await AuditSession.OpenAsync(options, store, clock, token);
+        return await AuditSession.OpenAsync(Watched(), store, clock, token);
     }
 
     private static RecordOptions Record(ShopConfig shop) => new()
@@ -95,18 +130,22 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
         KeyFile = shop.Store.KeyFile,
     };
 
+    // Long work shows that it gets on, whoever else looks at it.
+    private AuditOptions Watched() => _options with { Progress = new Relay(Pulse, _options.Progress) };
+
     private static IReadOnlyList<string> Faults(IEnumerable<ScanReport> reports) =>
         [.. reports.Where(report => report.Fault is not null).Select(report => $"{report.Source}: {report.Fault}")];
 
     private async Task<IReadOnlyList<ScanReport>> SweepAsync(AuditSession session, CancellationToken token)
     {
-        var board = new ScanBoard(_sources, clock);
-        var queue = new TakeInQueue(session.Store, _sources.Count);
-        var intake = await Intake.OpenAsync(options.Shop, _sources, session.Store.Reader, queue, board, clock, token);
+        var sources = ShareSource.All(_options.Shop);
+        var board = new ScanBoard(sources, clock);
+        var queue = new TakeInQueue(session.Store, sources.Count);
+        var intake = await Intake.OpenAsync(_options.Shop, sources, session.Store.Reader, queue, board, clock, token);
         var taking = queue.RunAsync();
         try
         {
-            return new ShareSweep(files, clock, intake).Run(_sources, token);
+            return new ShareSweep(files, clock, intake).Run(sources, token);
         }
         finally
         {
@@ -118,30 +157,30 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
     private async Task RunOnceAsync(CancellationToken token)
     {
         await using var session = await OpenAsync(token);
-        var board = new ScanBoard(_sources, clock);
-        var queue = new TakeInQueue(session.Store, _sources.Count);
-        var intake = await Intake.OpenAsync(options.Shop, _sources, session.Store.Reader, queue, board, clock, token);
+        var sources = ShareSource.All(_options.Shop);
+        var board = new ScanBoard(sources, clock);
+        var queue = new TakeInQueue(session.Store, sources.Count);
+        var intake = await Intake.OpenAsync(_options.Shop, sources, session.Store.Reader, queue, board, clock, token);
         var taking = queue.RunAsync();
-        var watcher = new ShareWatcher(_sources, files, clock, intake);
+        var watcher = new ShareWatcher(sources, files, clock, intake);
         try
         {
             foreach (var machine in session.Machines.Prepend(SheetFindings.Sheets)) board.PutBack(machine);
             watcher.Start();
-            _watcher = watcher;
+            (_watcher, _board) = (watcher, board);
             Log.Information("Watching {Sources} folders of {Machines} machines",
-                _sources.Count, options.Shop.Machines.Count);
+                sources.Count, _options.Shop.Machines.Count);
             await LoopAsync(session, board, taking, token);
         }
         finally
         {
-            _watcher = null;
+            (_watcher, _board) = (null, null);
             // The shares first, so that nobody waits for the queue; then what it still holds.
             watcher.Dispose();
             queue.End();
             await taking;
             if (token.IsCancellationRequested) await session.StopAsync();
         }
-        Log.Information("Stopped; all that was taken in is kept");
     }
 
     private async Task LoopAsync(AuditSession session, ScanBoard board, Task taking, CancellationToken token)
@@ -149,6 +188,7 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
         while (!taking.IsCompleted)
         {
             token.ThrowIfCancellationRequested();
+            Pulse.Beat();
             if (board.IsDue(SheetFindings.Sheets))
             {
                 board.Begin(SheetFindings.Sheets);
@@ -170,10 +210,12 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
     private async Task DeriveAsync(AuditSession session, ScanBoard board, string machine, CancellationToken token)
     {
         board.Begin(machine);
+        var began = clock.GetTimestamp();
         try
         {
             var summary = await session.DeriveAsync(machine, board.Horizon(machine), board.Gaps(machine), token);
             OnDerived?.Invoke(summary);
+            Count(summary, clock.GetElapsedTime(began));
             if (summary.Read > 0)
                 Log.Information("Read {Read} arrivals of {Machine}: {Findings} findings raised, {Withdrawn} withdrawn",
                     summary.Read, machine, summary.FindingsRaised, summary.FindingsWithdrawn);
@@ -184,5 +226,13 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
             // comes next.
             Log.Error(fault, "Could not derive {Machine}", machine);
         }
+    }
+
+    private static void Count(MachineSummary summary, TimeSpan took)
+    {
+        Meters.Took(MetricBook.Derive, took, summary.Machine);
+        Meters.Count(MetricBook.Unreadable, summary.NotWhole, summary.Machine);
+        Meters.Count(MetricBook.Raised, summary.FindingsRaised, summary.Machine);
+        Meters.Count(MetricBook.Withdrawn, summary.FindingsWithdrawn, summary.Machine);
     }
 }

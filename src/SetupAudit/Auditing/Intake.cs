@@ -1,4 +1,5 @@
 using SetupAudit.Evidence;
+using SetupAudit.Metering;
 using SetupAudit.Readings;
 using SetupAudit.Shares;
 using SetupAudit.Shop;
@@ -40,6 +41,7 @@ internal sealed class Intake : IIntake
 
     public void TakeIn(ScanBatch batch, CancellationToken cancel)
     {
+        var began = _time.GetTimestamp();
         _queue.TakeIn(new TakeInBatch
         {
             Arrivals = [.. batch.Found.Select(found => new TakenArrival
@@ -54,7 +56,10 @@ internal sealed class Intake : IIntake
                 .. batch.Gone.Select(name => Place(batch.Source, name, null)),
             ],
         }, cancel);
-        if (batch.Found.Count > 0) _board.TookIn(batch.Source);
+        if (batch.Found.Count == 0) return;
+        _board.TookIn(batch.Source);
+        Meters.Took(MetricBook.TakeIn, _time.GetElapsedTime(began));
+        Meters.Count(MetricBook.Arrivals, batch.Found.Count, batch.Source.Machine);
     }
 
     public void Ended(ScanReport report) => _board.Ended(report);

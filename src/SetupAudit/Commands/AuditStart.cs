@@ -1,4 +1,3 @@
-using System.Security.Cryptography;
 using SetupAudit.Auditing;
 
 namespace SetupAudit.Commands;
@@ -8,13 +7,12 @@ internal static class AuditStart
 {
     public static AuditOptions Options(string config, string command, Terminal terminal, ProgressLine? progress)
     {
-        var shop = ShopFile.LoadToRun(config, terminal);
-        var written = File.ReadAllBytes(config);
+        var loaded = ShopFile.LoadToRun(config, terminal);
         return new AuditOptions
         {
-            Shop = shop,
-            Configuration = written,
-            ConfigurationSha256 = Convert.ToHexStringLower(SHA256.HashData(written)),
+            Shop = loaded.Config ?? throw new InvalidOperationException("a configuration with faults was loaded"),
+            Configuration = loaded.Bytes,
+            ConfigurationSha256 = loaded.Sha256,
             ProgramVersion = ProgramVersion.Text,
             Command = command,
             Progress = progress is { IsShown: true } ? progress : null,

@@ -1,3 +1,4 @@
+using System.Security.Cryptography;
 using SetupAudit.Commands.Validation;
 using SetupAudit.Shop;
 
@@ -29,7 +30,11 @@ internal static class ConfigurationFile
         {
             return Refused(path, $"cannot be read: {fault.Message}");
         }
-        return Check(path, ShopConfigReader.Read(bytes, folder));
+        return Check(path, ShopConfigReader.Read(bytes, folder)) with
+        {
+            Bytes = bytes,
+            Sha256 = Convert.ToHexStringLower(SHA256.HashData(bytes)),
+        };
     }
 
     private static LoadedConfiguration Check(string path, ConfigResult result)

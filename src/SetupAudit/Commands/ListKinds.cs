@@ -13,10 +13,11 @@ internal static class ListKinds
                 ListColumn.Of("machine"), ListColumn.Of("kind"), ListColumn.Of("units"), ListColumn.Count("sources"),
                 ListColumn.Of("last"), ListColumn.Of("horizon"), ListColumn.Of("openSetup", "open setup"),
                 ListColumn.Number("setups"), ListColumn.Number("findings"), ListColumn.Number("unreadable"),
+                ListColumn.Number("backlog"), ListColumn.Of("state"),
             ],
             [
                 "machine", "kind", "units", "sources", "last", "horizon", "openSetup", "setups", "changes", "findings",
-                "cycles", "arrivals", "unreadable",
+                "cycles", "arrivals", "unreadable", "backlog", "state", "shares",
             ]),
         new("setups", DerivedKind.Setup,
             [

@@ -10,25 +10,29 @@ internal sealed class ListSource : IDisposable
     private readonly ListRequest _request;
     private readonly StoreReader? _store;
 
-    private ListSource(ListRequest request, StoreReader? store) => (_request, _store) = (request, store);
+    private readonly DateTimeOffset _nowUtc;
+
+    private ListSource(ListRequest request, StoreReader? store, DateTimeOffset nowUtc) =>
+        (_request, _store, _nowUtc) = (request, store, nowUtc);
 
     /// <summary>Opens the record. Lists of how things stand now do without one.</summary>
     public static async Task<ListSource> OpenAsync(ListRequest request, Terminal terminal, CancellationToken token)
     {
         try
         {
-            return new ListSource(request, await StoreReader.OpenAsync(request.Shop.Store.Folder, token));
+            var store = await StoreReader.OpenAsync(request.Shop.Store.Folder, token);
+            return new ListSource(request, store, terminal.Time.GetUtcNow());
         }
         catch (StoreException fault) when (request.What.Kind is null && fault.Kind == StoreFaultKind.Final)
         {
             await terminal.Errors.WriteLineAsync(VisibleLines.Of(fault.Message));
-            return new ListSource(request, null);
+            return new ListSource(request, null, terminal.Time.GetUtcNow());
         }
     }
 
     public IAsyncEnumerable<ListRow> RowsAsync(CancellationToken token) => _request.What.Name switch
     {
-        "machines" => new MachineList(_request, _store).RowsAsync(token),
+        "machines" => new MachineList(_request, _store, _nowUtc).RowsAsync(token),
         "coverage" => new CoverageList(_request, _store).RowsAsync(token),
         _ when _store is not null && _request.What.Kind is { } kind => DerivedAsync(_store, kind, token),
         _ => throw new InvalidOperationException($"the list {_request.What.Name} has no rows"),

@@ -8,6 +8,12 @@ namespace SetupAudit.Commands;
 /// <param name="Config">Null where there is any fault.</param>
 internal sealed record LoadedConfiguration(string File, ShopConfig? Config, IReadOnlyList<ConfigFault> Faults)
 {
+    /// <summary>The file as it was read; empty where it could not be.</summary>
+    public ReadOnlyMemory<byte> Bytes { get; init; }
+
+    /// <summary>Of the bytes that were read; empty where the file could not be.</summary>
+    public string Sha256 { get; init; } = "";
+
     /// <summary>What the configuration asks for that is not available yet.</summary>
     public IReadOnlyList<ConfigNotYet> NotYet { get; init; } = [];
 

@@ -15,4 +15,7 @@ internal sealed record MachineCounts
 
     /// <summary>Arrivals that could not be read, or only in part.</summary>
     public int Unreadable { get; init; }
+
+    /// <summary>Arrivals that were taken in and are not read yet.</summary>
+    public long Backlog { get; init; }
 }

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using SetupAudit.Shapes;
 using SetupAudit.Shop;
+using SetupAudit.Store;
 using SetupAudit.Units;
 
 namespace SetupAudit.Commands;
@@ -17,7 +18,19 @@ internal sealed record MachineLine(MachineConfig Machine) : IShape
     /// <summary>The setup that still goes on; null where none does.</summary>
     public string? OpenSetup { get; init; }
 
+    /// <summary>Where its watched folders stand, as the service or the last run said.</summary>
+    public IReadOnlyList<SourceStanding> Shares { get; init; } = [];
+
+    /// <summary>Whether a service watches them now.</summary>
+    public bool IsWatched { get; init; }
+
     public MachineCounts Counts { get; init; } = new();
+
+    /// <summary>unwatched, fault (one of its folders cannot be read now), starting or watched.</summary>
+    public string State => !IsWatched ? "unwatched"
+        : Shares.Any(share => share.Fault is not null) ? "fault"
+        : Shares.Any(share => share.CleanUtc is null) ? "starting"
+        : "watched";
 
     public void Write(Utf8JsonWriter json)
     {
@@ -37,6 +50,24 @@ internal sealed record MachineLine(MachineConfig Machine) : IShape
         json.WriteNumber("cycles", Counts.Cycles);
         json.WriteNumber("arrivals", Counts.Arrivals);
         json.WriteNumber("unreadable", Counts.Unreadable);
+        json.WriteNumber("backlog", Counts.Backlog);
+        json.WriteString("state", State);
+        json.WriteStartArray("shares");
+        foreach (var share in Shares) Write(json, share);
+        json.WriteEndArray();
+        json.WriteEndObject();
+    }
+
+    private static void Write(Utf8JsonWriter json, SourceStanding share)
+    {
+        json.WriteStartObject();
+        json.WriteString("source", share.Source);
+        json.WriteString("fault", share.Fault);
+        json.WriteString("clean", share.CleanUtc is { } clean ? Word.Of(clean) : null);
+        json.WriteNumber("blockedSeconds", share.BlockedSeconds);
+        json.WriteNumber("files", share.Files);
+        json.WriteNumber("pending", share.Pending);
+        json.WriteNumber("tornReads", share.TornReads);
         json.WriteEndObject();
     }
 }

@@ -8,14 +8,22 @@ using SetupAudit.Store;
 namespace SetupAudit.Commands;
 
 /// <summary>One row a configured machine: what it is, what was heard of it, and how much is known.</summary>
-internal sealed class MachineList(ListRequest request, StoreReader? store)
+internal sealed class MachineList(ListRequest request, StoreReader? store, DateTimeOffset nowUtc)
 {
     public async IAsyncEnumerable<ListRow> RowsAsync([EnumeratorCancellation] CancellationToken token)
     {
+        var standing = StandingFile.Read(request.Shop.Store.Folder);
+        var backlog = store is null ? null : await store.BacklogAsync(token);
         foreach (var machine in request.Shop.Machines)
         {
             if (request.Machine is not null && machine.Name != request.Machine) continue;
-            var line = new MachineLine(machine) { Counts = await CountsAsync(machine, token) };
+            var counts = await CountsAsync(machine, token);
+            var line = new MachineLine(machine)
+            {
+                Counts = counts with { Backlog = backlog?.GetValueOrDefault(machine.Name) ?? 0 },
+                Shares = [.. standing?.Sources.Where(share => share.Machine == machine.Name) ?? []],
+                IsWatched = standing?.IsWatchedAt(nowUtc) == true,
+            };
             if (store is not null) line = await ReadAsync(store, line, token);
             yield return new ListRow(ShapeBody.Of(line), null);
         }

@@ -16,12 +16,12 @@ internal static class ShopFile
     /// For commands that take in or derive: also ends where the configuration asks for something this version cannot do
     /// without, and says what it leaves out.
     /// </summary>
-    public static ShopConfig LoadToRun(string path, Terminal terminal)
+    public static LoadedConfiguration LoadToRun(string path, Terminal terminal)
     {
         var loaded = ConfigurationFile.Load(path);
-        if (loaded.Config is not { } shop) throw new CommandException(string.Join('\n', loaded.FaultLines));
+        if (loaded.Config is null) throw new CommandException(string.Join('\n', loaded.FaultLines));
         if (loaded.NotYet.Any(entry => entry.Stops)) throw new CommandException(string.Join('\n', loaded.NotYetLines));
         foreach (var line in loaded.NotYetLines) terminal.Errors.WriteLine(VisibleLines.Of(line));
-        return shop;
+        return loaded;
     }
 }

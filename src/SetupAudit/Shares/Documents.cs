@@ -39,7 +39,10 @@ internal sealed class Documents(IShareFiles files, Trials trials)
         // A recheck mostly finds what is known: worth no spool, unless it found something else the last time.
         var isKept = !candidate.IsRecheck || waiting.IsReadAgain;
         if (ByteRange.Read(file, 0, before.SizeBytes, trials.Limits, isKept, visit: null, cancel) is not { } range)
+        {
+            trials.Torn++;
             return waits;
+        }
         Taking? taking = null;
         try
         {
@@ -56,16 +59,22 @@ internal sealed class Documents(IShareFiles files, Trials trials)
         IShareFile file, FileStamp before, ByteRange range, bool isRestless, Candidate candidate, Waiting waiting,
         ScanMoment moment)
     {
-        if (ByteRange.Fill(file, new byte[1], before.SizeBytes) > 0) return null;
+        if (ByteRange.Fill(file, new byte[1], before.SizeBytes) > 0) return Torn();
         trials.Worked(waiting, moment);
         var after = file.Stat();
-        if (after != before && (!isRestless || after.SizeBytes != before.SizeBytes)) return null;
+        if (after != before && (!isRestless || after.SizeBytes != before.SizeBytes)) return Torn();
 
         var isOverwritten = candidate.IsRecheck && candidate.Known is { Taken: not null } known
             && known.Content != range.Sha256;
         if ((isRestless || isOverwritten || EndsInNuls(file, before.SizeBytes))
             && !waiting.SameContentFor(range.Sha256, trials.Settle, moment)) return null;
         return Taken(candidate, waiting, after, range, moment);
+    }
+
+    private Taking? Torn()
+    {
+        trials.Torn++;
+        return null;
     }
 
     private bool IsStill(FileStamp opened, Candidate candidate, Waiting waiting, ScanMoment moment) =>

@@ -60,6 +60,7 @@ public sealed class FolderScan
             _scan, startedUtc.UtcDateTime, startedAt, _time.GetTimestamp(), IsFirst: !_wasListed, _time);
         _outbox.Begin(takeIn);
         _still.Clear();
+        _trials.Torn = 0;
         if (fault is { IsShareGone: true }) return Report(startedUtc, moment, fault.Reason);
 
         if (fault is null) _sight.NoteAbsences(_outbox);
@@ -156,6 +157,7 @@ public sealed class FolderScan
             Files = _sight.Files,
             Taken = _outbox.Taken,
             Waiting = _still.Count,
+            Torn = _trials.Torn,
             ReadyIn = readyIn,
         };
     }

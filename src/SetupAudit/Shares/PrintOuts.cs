@@ -78,7 +78,12 @@ internal sealed class PrintOuts(IShareFiles files, Trials trials, KnownFiles kno
         var unfinished = trials.Limits.UnfinishedLine;
         var isTailDue = waiting.Listed.SizeBytes == look.Stamp.SizeBytes
             && (moment.Since(waiting.Since) >= unfinished || moment.IsOld(look.Stamp, unfinished));
-        if (growing.Next(look.Growth, hash, look.Stamp, isTailDue) is not { } piece) return new Taking(look.Candidate);
+        if (growing.Next(look.Growth, hash, look.Stamp, isTailDue) is not { } piece)
+        {
+            trials.Torn++;
+            return new Taking(look.Candidate);
+        }
+
         trials.Worked(waiting, moment);
         var lastSeenUtc = look.Before?.Taken?.ModifiedUtc;
         var sinceUtc = look.Growth.HasTail ? look.Growth.BeforeUtc : lastSeenUtc;

@@ -31,6 +31,9 @@ public sealed record ScanReport
     /// <summary>How many files wait to settle, or will be tried again.</summary>
     public int Waiting { get; init; }
 
+    /// <summary>How many reads did not count, for the file changed or ended early meanwhile.</summary>
+    public int Torn { get; init; }
+
     /// <summary>When the first of them may be ready; null where none waits.</summary>
     public TimeSpan? ReadyIn { get; init; }
 }

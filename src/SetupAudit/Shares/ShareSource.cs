@@ -5,6 +5,9 @@ namespace SetupAudit.Shares;
 /// <summary>One watched folder and the machine it belongs to; the sheets folder belongs to no machine ("").</summary>
 public sealed record ShareSource(string Machine, WatchConfig Watch)
 {
+    /// <summary>The folder and its glob, as configured.</summary>
+    public string Name => $"{Watch.Folder}/{Watch.Files}";
+
     /// <summary>Every folder that the configuration watches: each machine's in its order, then the sheets.</summary>
     public static IReadOnlyList<ShareSource> All(ShopConfig shop)
     {

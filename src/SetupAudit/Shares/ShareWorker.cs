@@ -1,4 +1,5 @@
 using Serilog;
+using SetupAudit.Metering;
 
 namespace SetupAudit.Shares;
 
@@ -40,7 +41,11 @@ internal sealed class ShareWorker : IDisposable
         _status = new ShareStatus(source, null, null);
     }
 
-    public ShareStatus Status => Silence() is { } silence ? _status with { Fault = silence } : _status;
+    public ShareStatus Status => _status with
+    {
+        Fault = Silence() ?? _status.Fault,
+        Blocked = _files.Silence,
+    };
 
     /// <summary>Until cancelled. Waits between scans; a poke cuts the wait short.</summary>
     public void Run(CancellationToken cancel)
@@ -72,6 +77,7 @@ internal sealed class ShareWorker : IDisposable
             _scan ??= new FolderScan(_source, _files, _time, _intake.Positions(_source), _limits);
             var report = _scan.Run(batch => _intake.TakeIn(batch, cancel), cancel);
             _intake.Ended(report);
+            Count(report);
             return Note(report);
         }
         catch (Exception fault) when (fault is not OperationCanceledException || !cancel.IsCancellationRequested)
@@ -117,7 +123,7 @@ internal sealed class ShareWorker : IDisposable
 
         _log.Fine();
         _faults = 0;
-        _status = new ShareStatus(_source, report.StartedUtc, null);
+        _status = _status with { LastCleanUtc = report.StartedUtc, Fault = null };
         if (report.Taken > 0)
         {
             Log.Debug("Scanned {Source}: {Files} files, {Taken} taken in, {Waiting} waiting",
@@ -128,8 +134,20 @@ internal sealed class ShareWorker : IDisposable
         return report.ReadyIn is { } ready && ready < _source.Watch.Poll ? ready : _source.Watch.Poll;
     }
 
+    private void Count(ScanReport report)
+    {
+        Meters.Count(MetricBook.TornReads, report.Torn, _source.Machine, _source.Name);
+        _status = _status with
+        {
+            Files = report.Clean ? report.Files : _status.Files,
+            Pending = report.Waiting,
+            TornReads = _status.TornReads + report.Torn,
+        };
+    }
+
     private TimeSpan BackOff(string fault)
     {
+        Meters.Count(MetricBook.ShareFaults, 1, _source.Machine, _source.Name);
         _status = _status with { Fault = fault };
         _faults = Math.Min(_faults + 1, 16);
         var delay = _source.Watch.Poll * Math.Pow(2, _faults - 1);

@@ -27,6 +27,9 @@ internal sealed class Trials(ShareSource source, ScanLimits limits)
 
     public TimeSpan Settle => source.Watch.Settle;
 
+    /// <summary>How many reads were in vain in this scan: the file changed, or ended before its size.</summary>
+    public int Torn { get; set; }
+
     public string PathOf(Candidate candidate) => Path.Join(source.Watch.FullFolder, candidate.Name);
 
     /// <summary>How bytes too many for memory are read once more: where they were spooled, else on the share.</summary>

@@ -97,6 +97,13 @@ public sealed class StoreReader : IDisposable
         return await ArrivalTable.UnreadAsync(connection, machine, limit, token);
     }
 
+    /// <summary>How many arrivals of each machine wait to be read; one of which none waits is not in it.</summary>
+    public async Task<IReadOnlyDictionary<string, long>> BacklogAsync(CancellationToken token)
+    {
+        await using var connection = await ConnectAsync(token);
+        return await UnreadTable.BacklogAsync(connection, token);
+    }
+
     /// <summary>Programs, sheets and waiting files of a machine, in the order of taking in.</summary>
     public async IAsyncEnumerable<ShelfItem> ShelfAsync(
         string machine, [EnumeratorCancellation] CancellationToken token)

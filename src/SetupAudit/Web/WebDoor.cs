@@ -1,4 +1,6 @@
+using System.Text;
 using Microsoft.AspNetCore.HostFiltering;
+using SetupAudit.Metering;
 
 namespace SetupAudit.Web;
 
@@ -10,7 +12,7 @@ public static class WebDoor
     /// <summary>
     /// A host that listens on this address only, whatever the environment says; the caller adds what else it hosts.
     /// </summary>
-    public static WebApplicationBuilder At(string url)
+    public static WebApplicationBuilder At(string url, Func<Health> health)
     {
         var builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions());
         builder.WebHost.UseKestrelCore().UseUrls(url).ConfigureKestrel(kestrel =>
@@ -26,42 +28,45 @@ public static class WebDoor
             hosts.AllowedHosts = AllowedHosts(url);
             hosts.AllowEmptyHosts = false;
         });
+        HealthDoor.Add(builder.Services, health);
         builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = TimeSpan.FromSeconds(30));
         return builder;
     }
 
-    /// <summary>Answers <c>/health</c>, and nothing else.</summary>
-    public static WebApplication Answering(this WebApplication web, Func<Health> health)
+    /// <summary>Answers <c>/health</c> and what is below it, <c>/metrics</c>, and nothing else.</summary>
+    public static WebApplication Answering(this WebApplication web, Func<Health> health, MetricsPage metrics)
     {
         web.UseHostFiltering();
-        web.Run(request => AnswerAsync(request, health));
+        web.Use(GuardAsync);
+        HealthDoor.Use(web, health);
+        web.MapWhen(request => request.Request.Path == "/metrics", page => page.Run(request =>
+            SendAsync(request, MetricsPage.ContentType, Encoding.UTF8.GetBytes(metrics.Write()))));
+        web.Run(request =>
+        {
+            request.Response.StatusCode = StatusCodes.Status404NotFound;
+            return Task.CompletedTask;
+        });
         return web;
     }
 
-    private static async Task AnswerAsync(HttpContext request, Func<Health> health)
+    internal static async Task SendAsync(HttpContext request, string contentType, ReadOnlyMemory<byte> body)
+    {
+        var answer = request.Response;
+        answer.ContentType = contentType;
+        answer.ContentLength = body.Length;
+        if (HttpMethods.IsGet(request.Request.Method)) await answer.Body.WriteAsync(body, request.RequestAborted);
+    }
+
+    private static Task GuardAsync(HttpContext request, RequestDelegate next)
     {
         var answer = request.Response;
         answer.Headers.XContentTypeOptions = "nosniff";
         answer.Headers.CacheControl = "no-store";
-        if (request.Request.Path != "/health")
-        {
-            answer.StatusCode = StatusCodes.Status404NotFound;
-            return;
-        }
-        if (!HttpMethods.IsGet(request.Request.Method) && !HttpMethods.IsHead(request.Request.Method))
-        {
-            answer.Headers.Allow = "GET, HEAD";
-            answer.StatusCode = StatusCodes.Status405MethodNotAllowed;
-            return;
-        }
-        var now = health();
-        answer.StatusCode = now.Status == HealthStatus.Failing
-            ? StatusCodes.Status503ServiceUnavailable
-            : StatusCodes.Status200OK;
-        answer.ContentType = "application/json; charset=utf-8";
-        var body = HealthBody.Of(now);
-        answer.ContentLength = body.Length;
-        if (HttpMethods.IsGet(request.Request.Method)) await answer.Body.WriteAsync(body, request.RequestAborted);
+        if (HttpMethods.IsGet(request.Request.Method) || HttpMethods.IsHead(request.Request.Method))
+            return next(request);
+        answer.Headers.Allow = "GET, HEAD";
+        answer.StatusCode = StatusCodes.Status405MethodNotAllowed;
+        return Task.CompletedTask;
     }
 
     private static IList<string> AllowedHosts(string url)

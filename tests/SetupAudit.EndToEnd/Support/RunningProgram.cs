@@ -45,6 +45,12 @@ public sealed class RunningProgram : IDisposable
             }
     }
 
+    /// <summary>What it wrote to both streams so far.</summary>
+    public string Written()
+    {
+        lock (_written) return _output.ToString() + _errors;
+    }
+
     /// <summary>Asks it to stop as a service manager does (SIGTERM) and waits for its end.</summary>
     public Ran Stop(TimeSpan? patience = null)
     {

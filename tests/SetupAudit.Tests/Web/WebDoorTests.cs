@@ -2,6 +2,7 @@ using System.Net;
 using System.Net.Http.Headers;
 using System.Text.Json;
 using Microsoft.AspNetCore.Builder;
+using SetupAudit.Metering;
 
 namespace SetupAudit.Web;
 
@@ -9,10 +10,12 @@ namespace SetupAudit.Web;
 public sealed class WebDoorTests : IAsyncDisposable
 {
     private WebApplication? _web;
+    private MetricsPage? _page;
 
     public async ValueTask DisposeAsync()
     {
         if (_web is not null) await _web.DisposeAsync();
+        _page?.Dispose();
     }
 
     private static CancellationToken Token => TestContext.Current.CancellationToken;
@@ -43,7 +46,11 @@ public sealed class WebDoorTests : IAsyncDisposable
     [InlineData("GET", "/healthy", HttpStatusCode.NotFound)]
     [InlineData("POST", "/health", HttpStatusCode.MethodNotAllowed)]
     [InlineData("DELETE", "/health", HttpStatusCode.MethodNotAllowed)]
+    [InlineData("POST", "/metrics", HttpStatusCode.MethodNotAllowed)]
+    [InlineData("GET", "/metrics/all", HttpStatusCode.NotFound)]
+    [InlineData("GET", "/health/deep", HttpStatusCode.NotFound)]
     [InlineData("HEAD", "/health", HttpStatusCode.OK)]
+    [InlineData("HEAD", "/metrics", HttpStatusCode.OK)]
     public async Task Nothing_else_is_answered(string method, string path, HttpStatusCode code)
     {
         using var client = await ListenAsync(HealthStatus.Working);
@@ -79,15 +86,73 @@ public sealed class WebDoorTests : IAsyncDisposable
         Assert.Empty(answer.Headers.Server);
     }
 
-    private async Task<HttpClient> ListenAsync(HealthStatus status)
+    [Theory]
+    [InlineData("/health/live", true, true, HttpStatusCode.OK)]
+    [InlineData("/health/ready", true, true, HttpStatusCode.OK)]
+    [InlineData("/health/live", true, false, HttpStatusCode.OK)]
+    [InlineData("/health/ready", true, false, HttpStatusCode.ServiceUnavailable)]
+    [InlineData("/health/live", false, false, HttpStatusCode.ServiceUnavailable)]
+    public async Task Whether_it_is_worth_keeping_is_asked_apart_from_whether_it_takes_in(
+        string path, bool isLive, bool isReady, HttpStatusCode code)
     {
-        _web = WebDoor.At("http://127.0.0.1:0").Build().Answering(() => new Health
+        using var client = await ListenAsync(
+            HealthStatus.Failing, health => health with { IsLive = isLive, IsReady = isReady });
+
+        using var answer = await client.GetAsync(path, Token);
+
+        Assert.Equal(code, answer.StatusCode);
+        Assert.Equal(code == HttpStatusCode.OK ? """{"status":"working"}""" : """{"status":"failing"}""",
+            await answer.Content.ReadAsStringAsync(Token));
+    }
+
+    [Fact]
+    public async Task Another_part_of_the_service_and_a_refused_configuration_are_told()
+    {
+        using var client = await ListenAsync(HealthStatus.Degraded, health => health with
+        {
+            Configuration = new ConfigurationHealth("ab", health.StartedUtc)
+            {
+                RefusedUtc = health.StartedUtc.AddMinutes(1),
+                Faults = ["shop.json:3:1 Macines: is not a key here"],
+            },
+            Parts = [new PartHealth("alerts", HealthStatus.Degraded, "The mail server does not answer.")
+                { Figures = [("waiting", 3), ("oldestSeconds", 61.5)] }],
+        });
+
+        var body = JsonElement.Parse(await client.GetStringAsync("/health", Token));
+
+        Assert.Equal(
+            """{"sha256":"ab","since":"2026-03-02T07:00:00Z","refused":"2026-03-02T07:01:00Z","faults":["shop.json:3:1 Macines: is not a key here"]}""",
+            body.GetProperty("configuration").GetRawText());
+        Assert.Equal(
+            """[{"part":"alerts","status":"degraded","fault":"The mail server does not answer.","waiting":3,"oldestSeconds":61.5}]""",
+            body.GetProperty("parts").GetRawText());
+    }
+
+    [Fact]
+    public async Task The_figures_are_plain_text_of_the_version_that_scrapers_know()
+    {
+        using var client = await ListenAsync(HealthStatus.Working);
+
+        using var answer = await client.GetAsync("/metrics", Token);
+
+        Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
+        Assert.Equal("text/plain; version=0.0.4; charset=utf-8", answer.Content.Headers.ContentType?.ToString());
+        Assert.Contains("# TYPE setupaudit_arrivals_total counter\n", await answer.Content.ReadAsStringAsync(Token));
+    }
+
+    private async Task<HttpClient> ListenAsync(HealthStatus status, Func<Health, Health>? change = null)
+    {
+        var health = new Health
         {
             Status = status,
             Version = "0.1.0",
             StartedUtc = new DateTimeOffset(2026, 3, 2, 7, 0, 0, TimeSpan.Zero),
             Machines = [new MachineHealth("mill-3", null, [new SourceHealth("offsets/*.nc", "The folder does not answer.")])],
-        });
+        };
+        _page = new MetricsPage();
+        _web = WebDoor.At("http://127.0.0.1:0", () => change?.Invoke(health) ?? health).Build()
+            .Answering(() => change?.Invoke(health) ?? health, _page);
         await _web.StartAsync(Token);
         return new HttpClient { BaseAddress = new Uri(_web.Urls.First()) };
     }

@@ -1,4 +1,5 @@
 using System.Data.Common;
+using Dapper;
 
 namespace SetupAudit.Store.Tables;
 
@@ -20,9 +21,27 @@ internal static class UnreadTable
     public static Task AddAllAsync(DbTransaction transaction, string machine, CancellationToken token) =>
         transaction.RunAsync(AddAllSql, new { Machine = machine }, token);
 
+    private const string BacklogSql =
+        "SELECT machine, COUNT(*) AS waiting FROM scratch_unread GROUP BY machine ORDER BY machine";
+
+    /// <summary>How many of each machine wait.</summary>
+    public static async Task<IReadOnlyDictionary<string, long>> BacklogAsync(
+        DbConnection connection, CancellationToken token)
+    {
+        var rows = await connection.QueryAsync<Row>(new CommandDefinition(BacklogSql, cancellationToken: token));
+        return rows.ToDictionary(row => row.Machine, row => row.Waiting, StringComparer.Ordinal);
+    }
+
     private const string DeleteSql = "DELETE FROM scratch_unread WHERE machine = @Machine AND seq = @Seq";
 
     public static Task DeleteAsync(
         DbTransaction transaction, string machine, IEnumerable<long> seqs, CancellationToken token) =>
         transaction.RunAsync(DeleteSql, seqs.Select(seq => new { Machine = machine, Seq = seq }).ToList(), token);
+
+    private sealed class Row
+    {
+        public string Machine { get; init; } = "";
+
+        public long Waiting { get; init; }
+    }
 }

@@ -7,6 +7,9 @@ namespace SetupAudit.Readings.Fuzzing;
 /// <summary>The readers that meet what anyone who can write to a share may put there.</summary>
 internal sealed record FuzzTarget(string Name, string Corpus, Func<byte[], int, FuzzOutcome> Read)
 {
+    /// <summary>How much work a byte may make.</summary>
+    public int AllocatedPerByte { get; init; } = 4_000;
+
     private static readonly ShopClock Clock = new(new ShopConfig
     {
         Name = "made up",
@@ -44,7 +47,11 @@ internal sealed record FuzzTarget(string Name, string Corpus, Func<byte[], int, 
         new("print-out", "print-out", (bytes, _) => PrintOut(bytes)),
         new("program", "program", Program),
         new("sheet", "sheet", (bytes, _) => Sheet(bytes)),
-        new("configuration", "config", (bytes, _) => Configuration(bytes)),
+        new("configuration", "config", (bytes, _) => Configuration(bytes))
+        {
+            // A pattern of a print-out is compiled to see whether it can be: 200 KB for a few dozen bytes.
+            AllocatedPerByte = 20_000,
+        },
         new("moment", "print-out", (bytes, _) => Moment(bytes)),
     ];
 

@@ -1,0 +1,103 @@
+using Serilog;
+using SetupAudit.Metering;
+using SetupAudit.Store;
+
+namespace SetupAudit.Auditing;
+
+/// <summary>
+/// Beside the loop: looks every few seconds where all stands, writes it down for other processes, and shows it as
+/// metrics. It goes on where the loop is busy or hangs, so that one sees that it is.
+/// </summary>
+public sealed class StandingLog : BackgroundService
+{
+    private static readonly TimeSpan Every = TimeSpan.FromSeconds(5);
+
+    private readonly Auditor _auditor;
+    private readonly TimeProvider _clock;
+    private readonly IReadOnlyList<IDisposable> _shown;
+    private volatile IReadOnlyDictionary<string, long> _backlog = new Dictionary<string, long>();
+
+    public StandingLog(Auditor auditor, TimeProvider clock)
+    {
+        (_auditor, _clock) = (auditor, clock);
+        _shown =
+        [
+            Meters.Show(MetricBook.ShareUp,
+                () => Of(status => status is { Fault: null, LastCleanUtc: not null } ? 1 : 0)),
+            Meters.Show(MetricBook.ShareClean, () => Of(status => Age(status.LastCleanUtc))),
+            Meters.Show(MetricBook.ShareBlocked, () => Of(status => status.Blocked.TotalSeconds)),
+            Meters.Show(MetricBook.SharePending, () => Of(status => status.Pending)),
+            Meters.Show(MetricBook.ShareFiles, () => Of(status => status.Files)),
+            Meters.Show(MetricBook.Backlog, () => OfMachines(machine => Backlog(machine))),
+            Meters.Show(MetricBook.HorizonAge, () => OfMachines(machine => Age(auditor.HorizonUtc(machine)))),
+            Meters.Show(MetricBook.LoopAge, () => [new Figure(auditor.Pulse.Age.TotalSeconds)]),
+        ];
+    }
+
+    /// <summary>How many arrivals of a machine wait to be read, as of a few seconds ago.</summary>
+    public long Backlog(string machine) => _backlog.GetValueOrDefault(machine);
+
+    public override void Dispose()
+    {
+        foreach (var shown in _shown) shown.Dispose();
+        base.Dispose();
+    }
+
+    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    {
+        using var timer = new PeriodicTimer(Every, _clock);
+        do
+        {
+            var statuses = _auditor.Sources;
+            if (statuses.Count == 0) continue;
+            var shop = _auditor.Options.Shop;
+            Standings.Write(shop, Standings.Of(statuses, _clock.GetUtcNow()));
+            await CountAsync(shop.Store.Folder, stoppingToken);
+        }
+        while (await NextAsync(timer, stoppingToken));
+    }
+
+    private static async Task<bool> NextAsync(PeriodicTimer timer, CancellationToken token)
+    {
+        try
+        {
+            return await timer.WaitForNextTickAsync(token);
+        }
+        catch (OperationCanceledException)
+        {
+            return false;
+        }
+    }
+
+    private async Task CountAsync(string folder, CancellationToken token)
+    {
+        try
+        {
+            using var reader = await StoreReader.OpenAsync(folder, token);
+            _backlog = await reader.BacklogAsync(token);
+        }
+        catch (StoreException fault)
+        {
+            // The loop meets the same store, and tells; here the last count stays.
+            Log.Debug(fault, "Could not count what waits to be read");
+        }
+        catch (OperationCanceledException) when (token.IsCancellationRequested)
+        {
+            Log.Debug("Stopped counting");
+        }
+    }
+
+    private IEnumerable<Figure> Of(Func<Shares.ShareStatus, double?> value) =>
+        from status in _auditor.Sources
+        let figure = value(status)
+        where figure is not null
+        select new Figure(figure.Value, status.Source.Machine, status.Source.Name);
+
+    private IEnumerable<Figure> OfMachines(Func<string, double?> value) =>
+        from machine in _auditor.Options.Shop.Machines
+        let figure = value(machine.Name)
+        where figure is not null
+        select new Figure(figure.Value, machine.Name);
+
+    private double? Age(DateTimeOffset? moment) => moment is { } utc ? (_clock.GetUtcNow() - utc).TotalSeconds : null;
+}

@@ -1,0 +1,8 @@
+namespace SetupAudit.Metering;
+
+/// <summary>The upper ends of a histogram's buckets.</summary>
+internal static class Buckets
+{
+    public static IReadOnlyList<double> Seconds { get; } =
+        [0.001, 0.0025, 0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1, 2.5, 5, 10, 30, 60, 300];
+}
