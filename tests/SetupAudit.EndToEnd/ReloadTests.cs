@@ -136,8 +136,8 @@ public sealed partial class ReloadTests
     private static JsonDocument Health(string address)
     {
         using var client = new HttpClient();
-        using var answer = client.Send(new HttpRequestMessage(HttpMethod.Get, address + "/health"));
-        return JsonDocument.Parse(answer.Content.ReadAsStream());
+        using var answer = client.Send(new HttpRequestMessage(HttpMethod.Get, address + "/health"), TestContext.Current.CancellationToken);
+        return JsonDocument.Parse(answer.Content.ReadAsStream(TestContext.Current.CancellationToken));
     }
 
     // The service derives a moment after it took in; each look runs the program, which takes longer than any wait would.
