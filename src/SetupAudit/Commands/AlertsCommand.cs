@@ -1,0 +1,10 @@
+using System.CommandLine;
+
+namespace SetupAudit.Commands;
+
+/// <summary><c>alerts</c>: what a person does about the sending of alerts.</summary>
+internal static class AlertsCommand
+{
+    public static Command Make(Terminal terminal) =>
+        new("alerts", "Tries the ways on which alerts go out.") { AlertsTestCommand.Make(terminal) };
+}
