@@ -8,6 +8,8 @@ public sealed record AlertsConfig
     /// <summary>Where people reach the page, for the links in messages; without a slash at the end.</summary>
     public required string ReportUrl { get; init; }
 
+    public AlertPacing Pacing { get; init; } = new();
+
     public MailConfig? Mail { get; init; }
 
     public WebhookConfig? Webhook { get; init; }

@@ -1,3 +1,4 @@
+using SetupAudit.Alerts;
 using SetupAudit.Shop;
 
 namespace SetupAudit.Auditing;
@@ -21,6 +22,10 @@ public sealed record AuditOptions
 
     /// <summary>Told how far long work is; null where nobody looks.</summary>
     public IProgress<AuditProgress>? Progress { get; init; }
+
+    /// <summary>Whom to tell what is found; none where the configuration names nobody.</summary>
+    internal Func<AlertsConfig?, TimeProvider, IReadOnlyList<IAlertChannel>> Channels { get; init; } =
+        AlertChannels.Of;
 
     internal FoldLimits Limits { get; init; } = new();
 }

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Serilog;
+using SetupAudit.Alerts;
 using SetupAudit.Shop;
 using SetupAudit.Store;
 
@@ -15,11 +16,15 @@ internal sealed class AuditSession : IAsyncDisposable
     private readonly Dictionary<string, MachineAudit> _audits;
     private readonly Dictionary<string, MachineReading> _readings;
     private readonly HashSet<string> _otherwise = new(StringComparer.Ordinal);
+    private readonly NewsDesk? _news;
     private readonly string _changed;
 
-    private AuditSession(AuditOptions options, AuditStore store, string changed,
-        Dictionary<string, MachineAudit> audits, Dictionary<string, MachineReading> readings) =>
-        (_options, _store, _changed, _audits, _readings) = (options, store, changed, audits, readings);
+    private AuditSession(AuditOptions options, AuditStore store, string changed, NewsDesk? news,
+        Dictionary<string, MachineAudit> audits, Dictionary<string, MachineReading> readings)
+    {
+        (_options, _store, _changed, _news, _audits, _readings) = (options, store, changed, news, audits, readings);
+        if (news is not null) store.Alerting = news.Look;
+    }
 
     public IEnumerable<string> Machines => _audits.Keys;
 
@@ -40,7 +45,11 @@ internal sealed class AuditSession : IAsyncDisposable
                     Configuration = options.Configuration,
                 }, token);
             var (audits, readings) = Rooms(options, store);
-            var session = new AuditSession(options, store, changed, audits, readings);
+            var news = options.Shop.Alerts is { } alerts
+                ? new NewsDesk(options.Shop, new AlertPolicy(alerts, options.Channels(alerts, time).Count > 0),
+                    store.Reader, time)
+                : null;
+            var session = new AuditSession(options, store, changed, news, audits, readings);
             await session.PrepareAsync(token);
             return session;
         }
@@ -55,6 +64,7 @@ internal sealed class AuditSession : IAsyncDisposable
     public async Task<MachineSummary> ReadSheetsAsync(CancellationToken token)
     {
         var (read, notWhole) = await _readings[SheetFindings.Sheets].ReadAllAsync(token);
+        await BeginAsync(SheetFindings.Sheets, token);
         var changes = read == 0 && !_otherwise.Contains(SheetFindings.Sheets)
             ? []
             : await new SheetFindings(_options.Shop, _store).RecordAsync(Reason(SheetFindings.Sheets), token);
@@ -69,6 +79,7 @@ internal sealed class AuditSession : IAsyncDisposable
     {
         var (read, notWhole) = await _readings[machine].ReadAllAsync(token);
         await _audits[machine].LeaveOutAsync(gaps, token);
+        await BeginAsync(machine, token);
         var changes = await _audits[machine].DeriveAsync(horizonUtc, Reason(machine), token);
         await DoneAsync(machine, token);
         return Summary(machine, read, notWhole, changes);
@@ -131,6 +142,10 @@ internal sealed class AuditSession : IAsyncDisposable
         }, token);
         await MarkAsync(machine, token);
     }
+
+    private Task BeginAsync(string machine, CancellationToken token) => _news is null
+        ? Task.CompletedTask
+        : _news.BeginAsync(machine, _otherwise.Contains(machine) ? _changed : null, token);
 
     private async Task DoneAsync(string machine, CancellationToken token)
     {

@@ -69,9 +69,10 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
             var summary = await session.DeriveAsync(machine, horizon, gaps, token);
             summaries.Add(summary with { SourceFaults = Faults(reports[machine]) });
         }
+        var sent = await new AlertRun(_options, session.Store, clock).OnceAsync(token);
         await session.StopAsync();
         Standings.Write(_options.Shop, Standings.Of(reports.SelectMany(of => of), clock.GetUtcNow()));
-        return new AuditSummary(summaries);
+        return new AuditSummary(summaries) { Sent = sent };
     }
 
     /// <summary>
@@ -162,6 +163,8 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
         var queue = new TakeInQueue(session.Store, sources.Count);
         var intake = await Intake.OpenAsync(_options.Shop, sources, session.Store.Reader, queue, board, clock, token);
         var taking = queue.RunAsync();
+        using var stop = CancellationTokenSource.CreateLinkedTokenSource(token);
+        var telling = new AlertRun(_options, session.Store, clock).RunAsync(stop.Token);
         var watcher = new ShareWatcher(sources, files, clock, intake);
         try
         {
@@ -170,7 +173,7 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
             (_watcher, _board) = (watcher, board);
             Log.Information("Watching {Sources} folders of {Machines} machines",
                 sources.Count, _options.Shop.Machines.Count);
-            await LoopAsync(session, board, taking, token);
+            await LoopAsync(session, board, Task.WhenAny(taking, telling).Unwrap(), token);
         }
         finally
         {
@@ -179,6 +182,8 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
             watcher.Dispose();
             queue.End();
             await taking;
+            await stop.CancelAsync();
+            await telling.ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
             if (token.IsCancellationRequested) await session.StopAsync();
         }
     }

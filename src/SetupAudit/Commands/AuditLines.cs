@@ -1,4 +1,5 @@
 using System.Globalization;
+using SetupAudit.Alerts;
 using SetupAudit.Auditing;
 using SetupAudit.Reports;
 
@@ -28,6 +29,20 @@ internal static class AuditLines
         if (notWhole > 0)
             terminal.Errors.WriteLine($"{Figures.Count(notWhole, "arrival", "arrivals")} could not be read whole; "
                 + "'setupaudit list arrivals' tells where and why.");
+        ShowSent(summary.Sent, terminal);
+    }
+
+    /// <summary>What came of sending alerts, where anything was to be sent.</summary>
+    private static void ShowSent(SendCount sent, Terminal terminal)
+    {
+        if (sent.Sent > 0)
+            terminal.Errors.WriteLine($"{Figures.Count(sent.Sent, "message", "messages")} sent.");
+        if (sent.Waiting > 0)
+            terminal.Errors.WriteLine($"{Figures.Count(sent.Waiting, "message", "messages")} could not be sent now, "
+                + "and will be tried again; 'setupaudit list alerts' tells why.");
+        if (sent.GaveUp > 0)
+            terminal.Errors.WriteLine($"{Figures.Count(sent.GaveUp, "message", "messages")} will not arrive; "
+                + "'setupaudit list alerts' tells why, and 'setupaudit alerts resend --dead' has them sent again.");
     }
 
     private static string Whole(int number) => number.ToString(CultureInfo.InvariantCulture);

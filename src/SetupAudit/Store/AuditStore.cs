@@ -3,6 +3,7 @@ using System.Runtime.ExceptionServices;
 using Microsoft.Data.Sqlite;
 using Serilog;
 using SetupAudit.Records;
+using SetupAudit.Store.Outbox;
 using SetupAudit.Store.Records;
 using SetupAudit.Store.Segments;
 using SetupAudit.Store.Tables;
@@ -38,6 +39,17 @@ public sealed class AuditStore : IAsyncDisposable
     /// What of the kept evidence is missing, in a sentence; null where nothing was found missing at opening.
     /// </summary>
     public string? Damage => _evidence.Damage;
+
+    /// <summary>What alerts make of the findings that are recorded; null where nobody asks.</summary>
+    public AlertLook? Alerting { get; set; }
+
+    /// <summary>Called when something was recorded that is to be told.</summary>
+    public Action? OnAlerts { get; set; }
+
+    public string Folder => Reader.Folder;
+
+    /// <summary>Where alerts say what they do.</summary>
+    public OutboxWriter Outbox => field ??= new OutboxWriter(WriteAsync, word => _record?.Say(word), _time);
 
     /// <summary>Called at each step of a write, for tests that stop there.</summary>
     internal Action<StoreStep>? OnStep { get; set; }
@@ -155,8 +167,10 @@ public sealed class AuditStore : IAsyncDisposable
         }, token);
 
     /// <summary>Appends what differs from what is recorded, and says what was raised, changed and withdrawn.</summary>
-    public Task<IReadOnlyList<DerivedChange>> ReplaceDerivedAsync(DerivedBatch batch, CancellationToken token) =>
-        WriteAsync(async transaction =>
+    public async Task<IReadOnlyList<DerivedChange>> ReplaceDerivedAsync(DerivedBatch batch, CancellationToken token)
+    {
+        var toTell = false;
+        var changes = await WriteAsync(async transaction =>
         {
             var nowUtc = _time.GetUtcNow();
             if (batch.HorizonUtc is { } horizon)
@@ -164,8 +178,17 @@ public sealed class AuditStore : IAsyncDisposable
             var changes = await _derived.ReplaceAsync(transaction, batch, nowUtc, token);
             foreach (var change in changes.Where(change => change.Kind == DerivedKind.Finding))
                 _record?.Say(StoreWords.Of(batch.Machine, change, batch.WithdrawnBecause));
+            if (Alerting is not { } look) return changes;
+            foreach (var alert in await AlertTable.LookAsync(transaction, batch, changes, look, nowUtc, token))
+            {
+                toTell = true;
+                _record?.Say(OutboxWords.Of(alert));
+            }
             return changes;
         }, token);
+        if (toTell) OnAlerts?.Invoke();
+        return changes;
+    }
 
     /// <summary>Keeps the state before the sighting at a position.</summary>
     public Task KeepStateAsync(

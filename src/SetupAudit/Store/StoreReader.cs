@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using Microsoft.Data.Sqlite;
+using SetupAudit.Store.Outbox;
 using SetupAudit.Store.Segments;
 using SetupAudit.Store.Tables;
 
@@ -23,6 +24,11 @@ public sealed class StoreReader : IDisposable
         _folder = folder;
         _evidence = new EvidenceFolder(folder);
     }
+
+    public string Folder => _folder;
+
+    /// <summary>What alerts said.</summary>
+    public OutboxReader Outbox => field ??= new OutboxReader(ConnectAsync);
 
     /// <summary>
     /// Opens the store in a folder, or throws a <see cref="StoreException"/> that says why it cannot be read.

@@ -61,6 +61,41 @@ internal static class SealedTables
         WHERE seq > @After AND seq <= @UpTo ORDER BY seq
         """;
 
+    private const string NewestAlertSql = "SELECT MAX(seq) FROM alert";
+
+    private const string AlertSql = """
+        SELECT seq, at_utc, machine, finding, setup, rule, severity, held_utc, step, because, why_not
+        FROM alert WHERE seq > @After AND seq <= @UpTo ORDER BY seq
+        """;
+
+    private const string NewestMessageSql = "SELECT MAX(seq) FROM message";
+
+    private const string MessageSql = """
+        SELECT seq, id, at_utc, kind, thread, machine, setup, severity, body FROM message
+        WHERE seq > @After AND seq <= @UpTo ORDER BY seq
+        """;
+
+    private const string NewestToldSql = "SELECT MAX(seq) FROM told";
+
+    private const string ToldSql = """
+        SELECT seq, at_utc, alert, message, listed, why_not FROM told
+        WHERE seq > @After AND seq <= @UpTo ORDER BY seq
+        """;
+
+    private const string NewestSendingSql = "SELECT MAX(seq) FROM sending";
+
+    private const string SendingSql = """
+        SELECT seq, at_utc, message, channel, receiver, try, outcome, reason, next_utc, configuration FROM sending
+        WHERE seq > @After AND seq <= @UpTo ORDER BY seq
+        """;
+
+    private const string NewestQuietSql = "SELECT MAX(seq) FROM quiet";
+
+    private const string QuietSql = """
+        SELECT seq, id, at_utc, machine, until_utc, by_name, reason, cancels FROM quiet
+        WHERE seq > @After AND seq <= @UpTo ORDER BY seq
+        """;
+
     /// <summary>In the order in which their digests are said.</summary>
     public static IReadOnlyList<SealedTable> All { get; } =
     [
@@ -72,5 +107,10 @@ internal static class SealedTables
         new("source_gap", NewestGapSql, GapSql),
         new("batch", NewestBatchSql, BatchSql),
         new("derived", NewestDerivedSql, DerivedSql) { BySetup = true },
+        new("alert", NewestAlertSql, AlertSql),
+        new("message", NewestMessageSql, MessageSql),
+        new("told", NewestToldSql, ToldSql),
+        new("sending", NewestSendingSql, SendingSql),
+        new("quiet", NewestQuietSql, QuietSql),
     ];
 }

@@ -1,0 +1,39 @@
+using Serilog;
+using SetupAudit.Alerts;
+using SetupAudit.Store;
+
+namespace SetupAudit.Auditing;
+
+/// <summary>Alerts beside the audit: a loop of their own on the same store.</summary>
+internal sealed class AlertRun(AuditOptions options, AuditStore store, TimeProvider clock)
+{
+    private static readonly TimeSpan Again = TimeSpan.FromSeconds(5);
+
+    /// <summary>Runs until it is cancelled; only a store that fails ends it before.</summary>
+    public async Task RunAsync(CancellationToken token)
+    {
+        while (true)
+        {
+            try
+            {
+                if (await OpenAsync(token) is { } dispatcher) await dispatcher.RunAsync(token);
+                else await Task.Delay(Timeout.InfiniteTimeSpan, clock, token);
+            }
+            catch (Exception fault) when (fault is not (OperationCanceledException or StoreException))
+            {
+                // The last line of defence: what cannot be told now must not stop the audit.
+                Log.Error(fault, "Alerts failed; they begin again in {Wait}", Again);
+                await Task.Delay(Again, clock, token);
+            }
+        }
+    }
+
+    /// <summary>Sends what is to be sent, each message once.</summary>
+    public async Task<SendCount> OnceAsync(CancellationToken token) =>
+        await OpenAsync(token) is { } dispatcher ? await dispatcher.OnceAsync(token) : SendCount.None;
+
+    private async Task<AlertDispatcher?> OpenAsync(CancellationToken token) => options.Shop.Alerts is { } alerts
+        ? await AlertDispatcher.OpenAsync(
+            options.Shop, alerts, options.ConfigurationSha256, store, options.Channels(alerts, clock), clock, token)
+        : null;
+}

@@ -1,0 +1,110 @@
+using System.Runtime.CompilerServices;
+using Microsoft.Data.Sqlite;
+
+namespace SetupAudit.Store.Outbox;
+
+/// <summary>Reads what alerts said, beside a service that goes on saying it or without one.</summary>
+public sealed class OutboxReader
+{
+    private const int PageRows = 1000;
+
+    private readonly Func<CancellationToken, Task<SqliteConnection>> _connect;
+
+    internal OutboxReader(Func<CancellationToken, Task<SqliteConnection>> connect) => _connect = connect;
+
+    /// <summary>What is to be told and is not yet, behind a place in the record.</summary>
+    public async Task<IReadOnlyList<StoredAlert>> PendingAsync(long after, CancellationToken token)
+    {
+        await using var connection = await _connect(token);
+        return await AlertTable.PendingAsync(connection, after, token);
+    }
+
+    /// <summary>Everything that was looked at, by the moments of the findings.</summary>
+    public async IAsyncEnumerable<StoredAlert> AlertsAsync(
+        DerivedQuery query, [EnumeratorCancellation] CancellationToken token)
+    {
+        IReadOnlyList<StoredAlert> page;
+        StoredAlert? after = null;
+        do
+        {
+            await using (var connection = await _connect(token))
+                page = await AlertTable.PageAsync(connection, query, after, PageRows, token);
+            foreach (var alert in page) yield return alert;
+            if (page.Count > 0) after = page[^1];
+        }
+        while (page.Count == PageRows);
+    }
+
+    /// <summary>SHA-256 of bytes that came, to a machine or as a sheet, after the machine was last derived.</summary>
+    public async Task<IReadOnlySet<string>> NewEvidenceAsync(string machine, CancellationToken token)
+    {
+        await using var connection = await _connect(token);
+        return await AlertTable.NewEvidenceAsync(connection, machine, token);
+    }
+
+    /// <summary>What became of these alerts.</summary>
+    public async Task<IReadOnlyList<ToldAlert>> ToldAsync(IReadOnlyCollection<long> alerts, CancellationToken token)
+    {
+        await using var connection = await _connect(token);
+        return await MessageTable.ToldAsync(connection, alerts, token);
+    }
+
+    /// <summary>What was last told of each finding of which anything was.</summary>
+    public async Task<IReadOnlyList<StandingAlert>> StandingAsync(CancellationToken token)
+    {
+        await using var connection = await _connect(token);
+        return await MessageTable.StandingAsync(connection, token);
+    }
+
+    public async Task<IReadOnlyList<StoredMessage>> MessagesAsync(
+        IReadOnlyCollection<string> ids, CancellationToken token)
+    {
+        await using var connection = await _connect(token);
+        return await MessageTable.OfIdsAsync(connection, ids, token);
+    }
+
+    /// <summary>The messages put up since a moment, without their bodies.</summary>
+    public async Task<IReadOnlyList<StoredMessage>> MessagesSinceAsync(DateTimeOffset sinceUtc, CancellationToken token)
+    {
+        await using var connection = await _connect(token);
+        return await MessageTable.SinceAsync(connection, sinceUtc, token);
+    }
+
+    /// <summary>How often each thread was reminded of, and when last.</summary>
+    public async Task<IReadOnlyDictionary<string, (int Count, DateTimeOffset LastUtc)>> RemindedAsync(
+        CancellationToken token)
+    {
+        await using var connection = await _connect(token);
+        return await MessageTable.RemindedAsync(connection, token);
+    }
+
+    /// <summary>The newest word about every message and receiver.</summary>
+    public async Task<IReadOnlyList<StoredSending>> NewestSendingsAsync(CancellationToken token)
+    {
+        await using var connection = await _connect(token);
+        return await SendingTable.NewestAsync(connection, token);
+    }
+
+    /// <summary>Every word about these messages, receiver by receiver, oldest first.</summary>
+    public async Task<IReadOnlyList<StoredSending>> SendingsAsync(
+        IReadOnlyCollection<string> messages, CancellationToken token)
+    {
+        await using var connection = await _connect(token);
+        return await SendingTable.OfMessagesAsync(connection, messages, token);
+    }
+
+    /// <summary>Tries that had begun and of which nothing was said, by message, channel and receiver.</summary>
+    public async Task<IReadOnlyDictionary<(string, string, string), DateTimeOffset>> LeasedAsync(
+        CancellationToken token)
+    {
+        await using var connection = await _connect(token);
+        return await SendingTable.LeasedAsync(connection, token);
+    }
+
+    /// <summary>Quiet times and their ends, in the order in which they were asked for.</summary>
+    public async Task<IReadOnlyList<StoredQuiet>> QuietsAsync(CancellationToken token)
+    {
+        await using var connection = await _connect(token);
+        return await QuietTable.AllAsync(connection, token);
+    }
+}
