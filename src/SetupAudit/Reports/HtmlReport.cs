@@ -8,11 +8,19 @@ namespace SetupAudit.Reports;
 /// </summary>
 public static class HtmlReport
 {
+    /// <summary>
+    /// The policy of every page: this one style sheet, known by its hash, and nothing else. A name that got past
+    /// escaping could still load and run nothing.
+    /// </summary>
+    public static string Policy { get; } = "default-src 'none'; style-src 'sha256-"
+        + Convert.ToBase64String(SHA256.HashData(Encoding.UTF8.GetBytes(ReportStyle.Css)))
+        + "'; base-uri 'none'; form-action 'none'";
+
     public static string Of(SetupReport report) => Markup.Page(page =>
     {
         page.Own("<!DOCTYPE html>\n");
         using var html = page.In("html", null, ("lang", "en"));
-        Head(page, report);
+        Head(page, $"Setup {report.Setup.Head.Setup}");
         using var body = page.In("body");
         using var sheet = page.In("main");
         HeadSection.Write(page, report);
@@ -25,18 +33,15 @@ public static class HtmlReport
         LimitsSection.Write(page, report);
     });
 
-    // The policy allows this one style sheet, known by its hash, and nothing else: a name that got past escaping could
-    // still load and run nothing.
-    private static void Head(Markup page, SetupReport report)
+    internal static void Head(Markup page, string title)
     {
-        var hash = Convert.ToBase64String(SHA256.HashData(Encoding.UTF8.GetBytes(ReportStyle.Css)));
         using var head = page.In("head");
         page.Mark("meta", null, ("charset", "utf-8"));
         page.Mark("meta", null, ("http-equiv", "Content-Security-Policy"),
-            ("content", $"default-src 'none'; style-src 'sha256-{hash}'; base-uri 'none'; form-action 'none'"));
+            ("content", Policy));
         page.Mark("meta", null, ("name", "viewport"), ("content", "width=device-width, initial-scale=1"));
         page.Mark("meta", null, ("name", "referrer"), ("content", "no-referrer"));
-        page.Put("title", $"Setup {report.Setup.Head.Setup}");
+        page.Put("title", title);
         page.Own($"<style>{ReportStyle.Css}</style>");
     }
 }

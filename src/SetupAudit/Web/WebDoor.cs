@@ -12,7 +12,8 @@ public static class WebDoor
     /// <summary>
     /// A host that listens on this address only, whatever the environment says; the caller adds what else it hosts.
     /// </summary>
-    public static WebApplicationBuilder At(string url, Func<Health> health)
+    /// <param name="alsoAs">An address by which people reach it as well; null for none.</param>
+    public static WebApplicationBuilder At(string url, Func<Health> health, string? alsoAs = null)
     {
         var builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions());
         builder.WebHost.UseKestrelCore().UseUrls(url).ConfigureKestrel(kestrel =>
@@ -25,7 +26,7 @@ public static class WebDoor
         // A page in a visitor's browser may point a name of its own at this address; it is not answered.
         builder.Services.Configure<HostFilteringOptions>(hosts =>
         {
-            hosts.AllowedHosts = AllowedHosts(url);
+            hosts.AllowedHosts = AllowedHosts(url, alsoAs);
             hosts.AllowEmptyHosts = false;
         });
         HealthDoor.Add(builder.Services, health);
@@ -33,14 +34,18 @@ public static class WebDoor
         return builder;
     }
 
-    /// <summary>Answers <c>/health</c> and what is below it, <c>/metrics</c>, and nothing else.</summary>
-    public static WebApplication Answering(this WebApplication web, Func<Health> health, MetricsPage metrics)
+    /// <summary>
+    /// Answers <c>/health</c> and what is below it, <c>/metrics</c>, the pages for people, and nothing else.
+    /// </summary>
+    public static WebApplication Answering(
+        this WebApplication web, Func<Health> health, MetricsPage metrics, PageSource? pages = null)
     {
         web.UseHostFiltering();
         web.Use(GuardAsync);
         HealthDoor.Use(web, health);
         web.MapWhen(request => request.Request.Path == "/metrics", page => page.Run(request =>
             SendAsync(request, MetricsPage.ContentType, Encoding.UTF8.GetBytes(metrics.Write()))));
+        if (pages is not null) PageDoor.Use(web, pages);
         web.Run(request =>
         {
             request.Response.StatusCode = StatusCodes.Status404NotFound;
@@ -69,12 +74,12 @@ public static class WebDoor
         return Task.CompletedTask;
     }
 
-    private static IList<string> AllowedHosts(string url)
+    private static IList<string> AllowedHosts(string url, string? alsoAs)
     {
         // "*" and "0.0.0.0" stand for any address, and so for any name.
         var host = BindingAddress.Parse(url).Host;
         return host is "*" or "+" or "0.0.0.0" or "[::]"
             ? ["*"]
-            : [host, "localhost", "127.0.0.1", "[::1]"];
+            : [host, "localhost", "127.0.0.1", "[::1]", .. alsoAs is null ? [] : new[] { new Uri(alsoAs).Host }];
     }
 }

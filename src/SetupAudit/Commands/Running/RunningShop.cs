@@ -21,16 +21,17 @@ internal static class RunningShop
         using var standing = new StandingLog(auditor, time);
         using var configuration = new ConfigurationWatch(path, auditor, time);
         var health = new HealthNow(auditor, standing, configuration);
+        using var pages = new ShopPages(() => auditor.Options.Shop, time);
         Health Now() => health.Of(startedUtc);
 
-        var builder = WebDoor.At(options.Shop.WebUrl, Now);
+        var builder = WebDoor.At(options.Shop.WebUrl, Now, options.Shop.Alerts?.ReportUrl);
         builder.Services.AddSerilog();
         builder.Services.AddSingleton(host =>
             new AuditLoop(auditor, host.GetRequiredService<IHostApplicationLifetime>()));
         builder.Services.AddHostedService(host => host.GetRequiredService<AuditLoop>());
         builder.Services.AddHostedService(_ => standing);
         builder.Services.AddHostedService(_ => configuration);
-        await using var web = builder.Build().Answering(Now, page);
+        await using var web = builder.Build().Answering(Now, page, pages.Source);
         // The host is gone when it has run.
         var loop = web.Services.GetRequiredService<AuditLoop>();
         web.Lifetime.ApplicationStarted.Register(() => Log.Information("Listening on {Urls}", web.Urls));
