@@ -12,7 +12,7 @@ namespace SetupAudit;
 /// <summary>
 /// The main path: sightings of a machine, in the order of the moments they speak of, folded into changes, setups and
 /// findings.
-/// What comes out depends on the sightings, the configuration, the shelves and the horizon alone.
+/// What comes out depends on the sightings, the configuration, the shelves (reviews among them) and the horizon alone.
 /// </summary>
 public sealed class Derivation
 {
@@ -24,11 +24,11 @@ public sealed class Derivation
     private readonly PrintFolding _prints;
 
     public Derivation(ShopConfig shop, MachineConfig machine, ProgramShelf programs, SheetShelf sheets,
-        ToLoadShelf toLoad)
+        ToLoadShelf toLoad, ReviewShelf? reviews = null)
     {
         (_shop, _machine) = (shop, machine);
         _builder = new SetupBuilder(shop, machine, MachineSources.TellCycles(shop, machine));
-        _judge = new SetupJudge(shop, machine, programs, sheets, _builder);
+        _judge = new SetupJudge(shop, machine, programs, sheets, reviews ?? new ReviewShelf(), _builder);
         var attribution = new Attribution(programs, toLoad);
         _dumps = new DumpFolding(shop, machine, attribution);
         _prints = new PrintFolding(machine, new CycleFolding(machine, programs), _dumps, attribution);

@@ -14,7 +14,6 @@ internal sealed class FoldStep(MachineState start, Sighting sighting, SetupBuild
 {
     private const int PastsKept = 40;
     private const int RecentKept = 2000;
-    private const int PastValuesKept = 60;
 
     public MachineState State { get; set; } = start with { OpenedHere = false, Position = FoldPosition.Of(sighting) };
 
@@ -49,6 +48,7 @@ internal sealed class FoldStep(MachineState start, Sighting sighting, SetupBuild
         var live = Live;
         if (live is not null && !builder.OpensNext(live, Now)) return live;
         var previous = live is null ? null : Finish(builder.Abandon(WithoutRunning(live), before), before);
+        State = Teaching.AsReviewed(State, judge.Reviews, Now);
         var opened = new LiveSetup
         {
             Id = Name(Now, "", State.Machine),
@@ -61,7 +61,7 @@ internal sealed class FoldStep(MachineState start, Sighting sighting, SetupBuild
             LastCycles = State.LastCycles,
             Past = State.Past,
             ClocksDisagree = State.ClocksDisagree,
-            Previous = previous is null ? null : previous with { Before = OffsetTable.Empty },
+            Previous = previous is null ? null : previous with { Before = OffsetTable.Empty, Reviews = [] },
             RecentChanges = State.Recent,
             Programs = State.Running is { CutsNothing: false, Program: { } program }
                 ? [new ProgramInHand(program, Now)]
@@ -90,23 +90,13 @@ internal sealed class FoldStep(MachineState start, Sighting sighting, SetupBuild
     /// <summary>A setup is over: it is judged for good, and teaches where nobody doubts it.</summary>
     private Setup Finish(LiveSetup live, OffsetTable table)
     {
-        var derived = judge.Judge(live, table);
-        State = State with
+        var derived = judge.Judge(live, table, Now);
+        State = Teaching.Graded(State, derived, Now) with
         {
             Output = State.Output with { Setups = State.Output.Setups.Add(derived) },
-            Past = Taught(derived),
             FirstAsked = Asked(derived),
         };
         return derived.Setup;
-    }
-
-    private ImmutableList<PastValue> Taught(DerivedSetup derived)
-    {
-        if (!SetupJudge.Teaches(derived)) return State.Past;
-        var past = State.Past.AddRange(SetupJudge.Lessons(derived));
-        var counts = past.GroupBy(value => (value.Key, value.Program)).Where(group => group.Count() > PastValuesKept)
-            .SelectMany(group => group.Take(group.Count() - PastValuesKept)).ToHashSet();
-        return counts.Count == 0 ? past : past.RemoveAll(counts.Contains);
     }
 
     private ImmutableSortedDictionary<string, DateTimeOffset> Asked(DerivedSetup derived)

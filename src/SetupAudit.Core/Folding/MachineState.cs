@@ -69,6 +69,10 @@ public sealed record MachineState
     /// <summary>What earlier setups that nobody doubts teach, oldest first, bounded per offset.</summary>
     public ImmutableList<PastValue> Past { get; init; } = [];
 
+    /// <summary>The last setups that are over, oldest first, bounded: a review may come to change what they
+    /// teach.</summary>
+    public ImmutableList<GradedSetup> Graded { get; init; } = [];
+
     /// <summary>What each source's sightings say of the source itself, by its Watch index.</summary>
     public ImmutableSortedDictionary<int, SourceSight> Sources { get; init; } =
         ImmutableSortedDictionary<int, SourceSight>.Empty;

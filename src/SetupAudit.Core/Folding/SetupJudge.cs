@@ -9,25 +9,34 @@ namespace SetupAudit.Folding;
 
 /// <summary>Puts a setup before the rules, with the programs, sheets and past that belong to it.</summary>
 internal sealed class SetupJudge(
-    ShopConfig shop, MachineConfig machine, ProgramShelf programs, SheetShelf sheets, SetupBuilder builder)
+    ShopConfig shop, MachineConfig machine, ProgramShelf programs, SheetShelf sheets, ReviewShelf reviews,
+    SetupBuilder builder)
 {
     private readonly bool _tellsCycles = MachineSources.TellCycles(shop, machine);
     private readonly bool _tellsTouches = MachineSources.TellTouches(shop, machine);
 
-    public DerivedSetup Judge(LiveSetup live, OffsetTable now)
+    public ReviewShelf Reviews => reviews;
+
+    /// <summary>The setup with its findings.</summary>
+    /// <param name="untilUtc">When the pallet's next setup opened; null while none has.</param>
+    public DerivedSetup Judge(LiveSetup live, OffsetTable now, DateTimeOffset? untilUtc = null)
     {
-        var setupCase = Case(live, now);
+        var setupCase = Case(live, now, untilUtc);
         return new DerivedSetup(setupCase.Setup, setupCase.Programs, RuleBook.Judge(setupCase));
     }
 
-    public SetupCase Case(LiveSetup live, OffsetTable now)
+    public SetupCase Case(LiveSetup live, OffsetTable now, DateTimeOffset? untilUtc = null)
     {
         var uses = Uses(live);
         return new SetupCase
         {
             Shop = shop,
             Machine = machine,
-            Setup = builder.Finish(live, now) with { Programs = [.. uses.Select(use => use.Program)] },
+            Setup = builder.Finish(live, now) with
+            {
+                Programs = [.. uses.Select(use => use.Program)],
+                Reviews = reviews.Of(machine.Name, live.Pallet, live.OpenedUtc, untilUtc),
+            },
             Programs = uses,
             Shelf = programs,
             LastCuts = live.LastCuts,
@@ -35,15 +44,11 @@ internal sealed class SetupJudge(
             Past = live.Past,
             Previous = live.Previous,
             RecentChanges = live.RecentChanges,
+            CauseCounts = reviews.CauseCounts(live.OpenedUtc),
             TellsCycles = _tellsCycles,
             TellsTouches = _tellsTouches,
         };
     }
-
-    /// <summary>A setup that closed, that was judged, and against which nothing of severity high or stop
-    /// stands.</summary>
-    public static bool Teaches(DerivedSetup derived) =>
-        derived.Setup.JudgedUtc is not null && derived.Findings.All(finding => finding.Severity < Severity.High);
 
     /// <summary>
     /// What the judged values of a setup teach: each register its programs cut in and each tool they call; where no

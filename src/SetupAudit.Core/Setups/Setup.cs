@@ -66,4 +66,7 @@ public sealed record Setup
 
     /// <summary>Two sources' clocks disagreed in it by more than a few minutes; null where not.</summary>
     public string? ClocksDisagree { get; init; }
+
+    /// <summary>What people said of it, the newest last.</summary>
+    public IReadOnlyList<Review> Reviews { get; init; } = [];
 }

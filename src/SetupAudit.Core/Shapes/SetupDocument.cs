@@ -27,7 +27,7 @@ public sealed record SetupDocument(
         Write(json, "adjustments", Adjustments);
         Write(json, "cycles", Cycles);
         Write(json, "findings", Findings);
-        json.WriteNull("review");
+        json.Object("review", Head.Review);
         json.WriteEndObject();
     }
 

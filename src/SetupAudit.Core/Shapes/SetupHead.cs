@@ -12,6 +12,7 @@ namespace SetupAudit.Shapes;
 internal sealed class SetupHead(
     MachineConfig machine, Setup setup, IReadOnlyList<ProgramUse> programs, IReadOnlyList<Finding> findings)
 {
+    private readonly ReviewBasis _basis = ReviewStanding.Basis(setup, findings);
     private readonly ILookup<OffsetKey, Change> _changes = setup.Changes.ToLookup(change => change.Key);
     private readonly ILookup<OffsetKey, Touch> _touches = setup.Touches.ToLookup(touch => touch.Key);
 
@@ -35,10 +36,16 @@ internal sealed class SetupHead(
         Sheets = [.. programs.Select(use => use.Sheet).OfType<SetupSheet>().Select(Sheet)],
         Lifts = [.. setup.Lifts.Select(LiftView.Of)],
         ClocksDisagree = setup.ClocksDisagree,
+        Basis = _basis,
+        Review = setup.Reviews.Count == 0 ? null : ReviewView.Of(setup.Reviews, _basis),
     };
 
     private SetupStatus Status()
     {
+        if (setup.Reviews.Count > 0)
+            return ReviewStanding.Doubt(setup.Reviews[^1], _basis) is not null ? SetupStatus.Queried
+                : setup.Reviews[^1].Verdict == ReviewVerdict.Accepted ? SetupStatus.Accepted
+                : SetupStatus.Rejected;
         var judged = setup.ClosedUtc is not null || setup.JudgedUtc is not null;
         if (judged && findings.Any(finding => finding.Severity >= Severity.High)) return SetupStatus.Queried;
         return setup.ClosedUtc is null ? SetupStatus.Open : SetupStatus.Settled;

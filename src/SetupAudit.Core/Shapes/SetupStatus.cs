@@ -9,8 +9,15 @@ public enum SetupStatus
     /// <summary>Closed, and no finding of severity high or stop stands against it.</summary>
     Settled,
 
-    /// <summary>Judged, and a finding of severity high or stop stands against it.</summary>
+    /// <summary>
+    /// Judged, and a finding of severity high or stop stands against it; or reviewed, and the review no longer covers
+    /// all that is known.
+    /// </summary>
     Queried,
+
+    /// <summary>Reviewed and accepted: the setup, not the parts.</summary>
     Accepted,
+
+    /// <summary>Reviewed and rejected: the setup, not the parts.</summary>
     Rejected,
 }

@@ -50,6 +50,12 @@ public sealed record SetupView : IShape<SetupView>
 
     public string? ClocksDisagree { get; init; }
 
+    /// <summary>What a review made now would rest on.</summary>
+    public ReviewBasis Basis { get; init; } = new("", []);
+
+    /// <summary>The newest review, with the earlier ones in it; null where nobody reviewed it.</summary>
+    public ReviewView? Review { get; init; }
+
     /// <summary>The head of a setup that has these findings.</summary>
     public static SetupView Of(
         MachineConfig machine, Setup setup, IReadOnlyList<ProgramUse> programs, IReadOnlyList<Finding> findings) =>
@@ -59,6 +65,7 @@ public sealed record SetupView : IShape<SetupView>
     {
         json.WriteStartObject();
         WriteFields(json);
+        json.Object("review", Review);
         json.WriteEndObject();
     }
 
@@ -82,9 +89,12 @@ public sealed record SetupView : IShape<SetupView>
         Sheets = body.List("sheets", SheetView.Read),
         Lifts = body.List("lifts", LiftView.Read),
         ClocksDisagree = body.Text("clocksDisagree"),
+        Basis = body.Object("basis", item => new ReviewBasis(item.TextOf("mark"), item.Texts("grave")))
+            ?? new ReviewBasis("", []),
+        Review = body.Object("review", ReviewView.Read),
     };
 
-    /// <summary>The fields without the braces, so that a document can go on after them.</summary>
+    /// <summary>The fields without the braces and the review, so that a document can go on after them.</summary>
     internal void WriteFields(Utf8JsonWriter json)
     {
         json.Text("setup", Setup);
@@ -105,5 +115,9 @@ public sealed record SetupView : IShape<SetupView>
         json.Each("sheets", Sheets, SheetView.Write);
         json.Each("lifts", Lifts, LiftView.Write);
         json.Text("clocksDisagree", ClocksDisagree);
+        json.WriteStartObject("basis");
+        json.Text("mark", Basis.Mark);
+        json.Texts("grave", Basis.Grave);
+        json.WriteEndObject();
     }
 }

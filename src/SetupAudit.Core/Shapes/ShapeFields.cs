@@ -94,4 +94,16 @@ internal static class ShapeFields
         if (key.IsTool) json.Key(null, null, key.Tool, key.Part);
         else json.Key(key.Register, key.Axis, null, null);
     }
+
+    /// <summary>A shape in a shape, or null.</summary>
+    public static void Object(this Utf8JsonWriter json, string name, IShape? shape)
+    {
+        if (shape is null)
+        {
+            json.WriteNull(name);
+            return;
+        }
+        json.WritePropertyName(name);
+        shape.Write(json);
+    }
 }

@@ -46,6 +46,13 @@ internal static class ShapeValues
     public static IReadOnlyList<T> List<T>(this JsonElement body, string name, Func<JsonElement, T> read) =>
         [.. body.GetProperty(name).EnumerateArray().Select(read)];
 
+    /// <summary>
+    /// An object that an older version of the program may not have written; null where there is none.
+    /// </summary>
+    public static T? Object<T>(this JsonElement body, string name, Func<JsonElement, T> read)
+        where T : class =>
+        body.TryGetProperty(name, out var value) && value.ValueKind == JsonValueKind.Object ? read(value) : null;
+
     public static IReadOnlyList<string> Texts(this JsonElement body, string name) =>
         body.List(name, item => item.GetString() ?? throw new FormatException($"{name} holds a null"));
 

@@ -1,6 +1,8 @@
 using System.Globalization;
 using Serilog;
 using SetupAudit.Alerts;
+using SetupAudit.People;
+using SetupAudit.Setups;
 using SetupAudit.Shop;
 using SetupAudit.Store;
 
@@ -30,6 +32,9 @@ internal sealed class AuditSession : IAsyncDisposable
 
     public AuditStore Store => _store;
 
+    /// <summary>Takes in what people ask to be kept.</summary>
+    public required ActTaker Acts { get; init; }
+
     /// <summary>Takes the store over, also where it throws.</summary>
     public static async Task<AuditSession> OpenAsync(
         AuditOptions options, AuditStore store, TimeProvider time, CancellationToken token)
@@ -44,12 +49,16 @@ internal sealed class AuditSession : IAsyncDisposable
                 {
                     Configuration = options.Configuration,
                 }, token);
-            var (audits, readings) = Rooms(options, store);
+            var reviews = await Shelves.ReviewsAsync(store.Reader, token);
+            var (audits, readings) = Rooms(options, store, reviews);
             var news = options.Shop.Alerts is { } alerts
                 ? new NewsDesk(options.Shop, new AlertPolicy(alerts, options.Channels(alerts, time).Count > 0),
                     store.Reader, time)
                 : null;
-            var session = new AuditSession(options, store, changed, news, audits, readings);
+            var session = new AuditSession(options, store, changed, news, audits, readings)
+            {
+                Acts = new ActTaker(store, reviews, options.Shop, time),
+            };
             await session.PrepareAsync(token);
             return session;
         }
@@ -94,18 +103,19 @@ internal sealed class AuditSession : IAsyncDisposable
     public ValueTask DisposeAsync() => _store.DisposeAsync();
 
     private static (Dictionary<string, MachineAudit>, Dictionary<string, MachineReading>) Rooms(
-        AuditOptions options, AuditStore store)
+        AuditOptions options, AuditStore store, ReviewShelf reviews)
     {
         var sheets = new SheetShelf();
         var reader = new ArrivalReader(options.Shop, store.Reader);
         var audits = options.Shop.Machines.ToDictionary(machine => machine.Name, machine => new MachineAudit(
-            options, machine, new Shelves(sheets), store, new TimeLine(machine, store.Reader, store.Reader, reader)),
+            options, machine, new Shelves(sheets, reviews), store,
+            new TimeLine(machine, store.Reader, store.Reader, reader)),
             StringComparer.Ordinal);
         var all = audits.Values.ToList();
         var readings = audits.ToDictionary(pair => pair.Key, pair => new MachineReading(
             pair.Key, reader, store, store.Reader, pair.Value.Shelves, all, options.Progress), StringComparer.Ordinal);
         readings[SheetFindings.Sheets] = new MachineReading(
-            SheetFindings.Sheets, reader, store, store.Reader, new Shelves(sheets), all, options.Progress);
+            SheetFindings.Sheets, reader, store, store.Reader, new Shelves(sheets, reviews), all, options.Progress);
         return (audits, readings);
     }
 
@@ -160,7 +170,9 @@ internal sealed class AuditSession : IAsyncDisposable
 
     private static string Changed(StartRecord? before, AuditOptions options, DateTimeOffset nowUtc)
     {
+        // A command that derives nothing may have started with the new configuration before.
         var what = before is null || before.ConfigurationSha256 != options.ConfigurationSha256
+            || before.ProgramVersion == options.ProgramVersion
             ? "the configuration changed"
             : $"program version {options.ProgramVersion} derives it otherwise than {before.ProgramVersion}";
         return string.Create(CultureInfo.InvariantCulture, $"{what} ({nowUtc:yyyy-MM-ddTHH:mm:ssZ})");

@@ -1,5 +1,6 @@
 using Serilog;
 using SetupAudit.Metering;
+using SetupAudit.People;
 using SetupAudit.Shares;
 using SetupAudit.Shop;
 using SetupAudit.Store;
@@ -53,6 +54,7 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
     public async Task<AuditSummary> OnceAsync(CancellationToken token)
     {
         await using var session = await OpenAsync(token);
+        await Desk(session).TakeAsync(derive: null, token);
         var reports = (await SweepAsync(session, token)).ToLookup(report => report.Source.Machine);
         var summaries = new List<MachineSummary>
         {
@@ -73,6 +75,15 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
         await session.StopAsync();
         Standings.Write(_options.Shop, Standings.Of(reports.SelectMany(of => of), clock.GetUtcNow()));
         return new AuditSummary(summaries) { Sent = sent };
+    }
+
+    /// <summary>
+    /// Takes in what people handed over, and nothing else. Throws where another process holds the store.
+    /// </summary>
+    public async Task TakeActsAsync(CancellationToken token)
+    {
+        await using var session = await OpenAsync(token);
+        await Desk(session).TakeAsync(machine => session.DeriveAsync(machine, null, token), token);
     }
 
     /// <summary>
@@ -134,6 +145,8 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
     // Long work shows that it gets on, whoever else looks at it.
     private AuditOptions Watched() => _options with { Progress = new Relay(Pulse, _options.Progress) };
 
+    private ActDesk Desk(AuditSession session) => new(session, new Inbox(_options.Shop.Store.Folder), clock);
+
     private static IReadOnlyList<string> Faults(IEnumerable<ScanReport> reports) =>
         [.. reports.Where(report => report.Fault is not null).Select(report => $"{report.Source}: {report.Fault}")];
 
@@ -190,10 +203,13 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
 
     private async Task LoopAsync(AuditSession session, ScanBoard board, Task taking, CancellationToken token)
     {
+        var desk = Desk(session);
+        desk.Tidy();
         while (!taking.IsCompleted)
         {
             token.ThrowIfCancellationRequested();
             Pulse.Beat();
+            await desk.TakeAsync(machine => DeriveAsync(session, board, machine, token), token);
             if (board.IsDue(SheetFindings.Sheets))
             {
                 board.Begin(SheetFindings.Sheets);

@@ -36,7 +36,8 @@ internal sealed class MachineAudit
         (_shop, _machine, _store, _timeLine) = (options.Shop, machine, store, timeLine);
         Shelves = shelves;
         (_progress, _limits) = (options.Progress, options.Limits);
-        _derivation = new Derivation(_shop, machine, shelves.Programs, shelves.Sheets, shelves.ToLoad);
+        _derivation = new Derivation(_shop, machine, shelves.Programs, shelves.Sheets, shelves.ToLoad,
+            shelves.Reviews);
         _rows = new DerivedRows(machine);
         _kept = new KeptStates(machine.Name, store);
     }

@@ -28,10 +28,11 @@ public sealed class MachineHistory
         ShopConfig shop, MachineConfig machine, StoreReader store, CancellationToken token)
     {
         var reader = new ArrivalReader(shop, store);
-        var shelves = new Shelves(new SheetShelf());
+        var shelves = new Shelves(new SheetShelf(), await Shelves.ReviewsAsync(store, token));
         await shelves.LoadAsync(SheetFindings.Sheets, store, reader, token);
         await shelves.LoadAsync(machine.Name, store, reader, token);
-        var derivation = new Derivation(shop, machine, shelves.Programs, shelves.Sheets, shelves.ToLoad);
+        var derivation = new Derivation(shop, machine, shelves.Programs, shelves.Sheets, shelves.ToLoad,
+            shelves.Reviews);
         return new MachineHistory(store, machine, new TimeLine(machine, store, store, reader), derivation);
     }
 

@@ -44,12 +44,13 @@ public sealed class Rebuilder(AuditOptions options, TimeProvider time)
     private async Task DeriveAsync(StoreReader record, AuditStore again, CancellationToken token)
     {
         var sheets = new SheetShelf();
+        var reviews = await Shelves.ReviewsAsync(record, token);
         var reader = new ArrivalReader(options.Shop, record);
-        await ReadAsync(SheetFindings.Sheets, reader, record, again, new Shelves(sheets), token);
+        await ReadAsync(SheetFindings.Sheets, reader, record, again, new Shelves(sheets, reviews), token);
         await new SheetFindings(options.Shop, again).RecordAsync(Because, token);
         foreach (var machine in options.Shop.Machines)
         {
-            var shelves = new Shelves(sheets);
+            var shelves = new Shelves(sheets, reviews);
             await ReadAsync(machine.Name, reader, record, again, shelves, token);
             var timeLine = new TimeLine(machine, again.Reader, record, reader);
             var audit = new MachineAudit(options, machine, shelves, again, timeLine);

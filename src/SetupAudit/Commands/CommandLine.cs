@@ -70,6 +70,7 @@ public static class CommandLine
             StateCommand.Make(terminal), ReportCommand.Make(terminal), TraceCommand.Make(terminal),
                 ReadyCommand.Make(terminal),
             RebuildCommand.Make(terminal), VerifyCommand.Make(terminal), AlertsCommand.Make(terminal),
+            ReviewCommand.Make(terminal), PeopleCommand.Make(terminal),
         }) root.Add(command);
         foreach (var command in LaterCommands.Make(terminal)) root.Add(command);
         return root;

@@ -25,6 +25,12 @@ internal static class CommonOptions
         HelpName = "P",
     };
 
+    public static Option<string> PasswordFile(string about) => new("--password-file")
+    {
+        Description = $"{about} One line of UTF-8.",
+        HelpName = "FILE",
+    };
+
     public static Option<bool> Json() => new("--json") { Description = "Write one JSON document." };
 
     public static Option<bool> Csv() => new("--csv") { Description = "Write RFC 4180 with a header." };

@@ -7,7 +7,6 @@ internal static class LaterCommands
 {
     private static readonly (string Name, string About)[] All =
     [
-        ("review", "Accept or reject a setup."),
         ("export", "A bundle of evidence that can be checked without this program."),
     ];
 

@@ -17,6 +17,11 @@ public sealed record Terminal
 
     public TimeProvider Time { get; init; } = TimeProvider.System;
 
+    /// <summary>
+    /// Asks a person for a secret that is not shown while it is typed; null where nobody can be asked.
+    /// </summary>
+    public Func<string, string>? AskSecret { get; init; }
+
     /// <summary>The terminal of this process, in UTF-8 without a mark.</summary>
     public static Terminal OfProcess()
     {
@@ -28,7 +33,22 @@ public sealed record Terminal
             Errors = Console.Error,
             OutIsScreen = !Console.IsOutputRedirected,
             ErrorsAreScreen = !Console.IsErrorRedirected,
+            AskSecret = Console.IsInputRedirected || Console.IsErrorRedirected ? null : Secret,
         };
+    }
+
+    private static string Secret(string question)
+    {
+        Console.Error.Write(question);
+        var typed = new StringBuilder();
+        for (var key = Console.ReadKey(intercept: true); key.Key != ConsoleKey.Enter;
+            key = Console.ReadKey(intercept: true))
+        {
+            if (key.Key == ConsoleKey.Backspace) typed.Length -= Math.Min(1, typed.Length);
+            else if (key.KeyChar != '\0') typed.Append(key.KeyChar);
+        }
+        Console.Error.WriteLine();
+        return typed.ToString();
     }
 
     private static StreamWriter Buffered() =>

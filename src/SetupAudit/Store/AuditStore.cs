@@ -203,6 +203,10 @@ public sealed class AuditStore : IAsyncDisposable
     public Task ForgetStatesAsync(string machine, IReadOnlyList<SightingPosition> positions, CancellationToken token) =>
         WriteAsync(transaction => KeptTable.DeleteAsync(transaction, machine, positions, token), token);
 
+    /// <summary>Keeps what people did, all or nothing; what is kept already is left out.</summary>
+    public Task PutPeopleAsync(PeopleBatch batch, CancellationToken token) => WriteAsync(
+        transaction => PeopleRecord.PutAsync(transaction, batch, word => _record?.Say(word), token), token);
+
     /// <summary>Records a start, and another configuration than the last with its bytes.</summary>
     public Task RecordStartAsync(StartRecord start, CancellationToken token) => WriteAsync(async transaction =>
     {

@@ -24,4 +24,7 @@ public sealed class StoreException : Exception
         : base(message, innerException) => Kind = kind;
 
     public StoreFaultKind Kind { get; }
+
+    /// <summary>Another process writes the store.</summary>
+    public bool IsHeld { get; init; }
 }

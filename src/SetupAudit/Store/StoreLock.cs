@@ -77,7 +77,10 @@ internal sealed class StoreLock : IDisposable
 
     private static StoreException Held(string folder, string path, IOException? fault) => new(StoreFaultKind.Final,
         $"Another setupaudit writes the store in {folder} ({Words(path)}). One service writes a store at a time: " +
-        "stop that one first. The commands list, state and report read beside it.", fault);
+        "stop that one first. The commands list, state and report read beside it.", fault)
+    {
+        IsHeld = true,
+    };
 
     private static string Words(string path)
     {

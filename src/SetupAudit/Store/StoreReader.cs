@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using Microsoft.Data.Sqlite;
+using SetupAudit.Setups;
 using SetupAudit.Store.Outbox;
 using SetupAudit.Store.Segments;
 using SetupAudit.Store.Tables;
@@ -242,6 +243,30 @@ public sealed class StoreReader : IDisposable
     {
         await using var connection = await ConnectAsync(token);
         return await DerivedList.BeginningAsync(connection, kind, beginning, limit, token);
+    }
+
+    /// <summary>Every row about people, oldest first; of a person the newest holds.</summary>
+    public async Task<IReadOnlyList<StoredPerson>> PeopleAsync(CancellationToken token)
+    {
+        await using var connection = await ConnectAsync(token);
+        return await PersonTable.AllAsync(connection, token);
+    }
+
+    /// <summary>A person's latest names and passwords given, the newest first.</summary>
+    public async Task<IReadOnlyList<StoredSignIn>> SignInsAsync(string person, int limit, CancellationToken token)
+    {
+        await using var connection = await ConnectAsync(token);
+        return await SignInTable.LatestAsync(connection, person, limit, token);
+    }
+
+    /// <summary>Which record this is; null where none has begun.</summary>
+    public Task<string?> OriginAsync(CancellationToken token) => Task.FromResult<string?>(null);
+
+    /// <summary>Every review, oldest first.</summary>
+    public async Task<IReadOnlyList<Review>> ReviewsAsync(CancellationToken token)
+    {
+        await using var connection = await ConnectAsync(token);
+        return await ReviewTable.AllAsync(connection, token);
     }
 
     /// <summary>The last start of the program on this store; null in a new one.</summary>

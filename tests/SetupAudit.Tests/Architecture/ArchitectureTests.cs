@@ -41,7 +41,8 @@ public sealed class ArchitectureTests
     [Fact]
     public void Core_and_program_hold_the_rooms_that_belong_to_them()
     {
-        string[] ofProgram = ["Demo", "Metering", "Shares", "Store", "Alerts", "Reports", "Auditing", "Web", "Commands"];
+        string[] ofProgram =
+            ["Demo", "Metering", "Shares", "Store", "People", "Alerts", "Reports", "Auditing", "Web", "Commands"];
         var rooms = RoomTable.Rooms.Select(room => room.Name);
         foreach (var folder in rooms)
             Assert.False(

@@ -35,12 +35,16 @@ public static class RoomTable
         Row("Shares", ["Evidence", "Shop", "Metering"]),
         Row("Store", [.. AllCore, .. Fold], "Dapper", "Microsoft.Data.Sqlite", "SQLitePCL", "Npgsql", "ZstdSharp",
             "NSec"),
+        Row("People", [.. CoreData, "Records", "Shapes", "Store"], "NSec"),
         Row("Alerts", [.. CoreData, "Shapes", "Store", "Reports"], "MailKit", "MimeKit"),
         Row("Reports", [.. AllCore, "Shapes"], "PdfSharp", "ScottPlot"),
-        Row("Auditing", [.. AllCore, .. Fold, "Shapes", "Metering", "Shares", "Store", "Alerts"]),
+        Row("Auditing", [.. AllCore, .. Fold, "Shapes", "Metering", "Shares", "Store", "People", "Alerts"]),
         Row("Web", [.. AllCore, "Shapes", "Metering", "Store", "Reports"], "Microsoft.AspNetCore"),
         Row("Commands",
-            [.. AllCore, .. Fold, "Shapes", "Demo", "Metering", "Shares", "Store", "Alerts", "Reports", "Auditing", "Web"],
+            [
+                .. AllCore, .. Fold, "Shapes", "Demo", "Metering", "Shares", "Store", "People", "Alerts", "Reports",
+                "Auditing", "Web",
+            ],
             "Spectre.Console", "System.CommandLine", "FluentValidation", "Microsoft.AspNetCore"),
     ];
 

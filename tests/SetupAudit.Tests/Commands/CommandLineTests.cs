@@ -44,7 +44,6 @@ public sealed class CommandLineTests : IDisposable
     }
 
     [Theory]
-    [InlineData("review", "mill-3@20260302-071000", "--by", "someone")]
     [InlineData("export", "mill-3@20260302-071000", "--out", "b.zip")]
     public async Task A_command_to_come_says_that_it_is_not_available_yet(params string[] arguments)
     {

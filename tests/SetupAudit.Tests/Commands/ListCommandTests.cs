@@ -185,7 +185,7 @@ public sealed class ListCommandTests : IDisposable
     public async Task Csv_has_the_fields_of_the_json(string what)
     {
         await _bench.FillAsync();
-        string[] ofReport = ["texts", "sheets", "lifts", "clocksDisagree"];
+        string[] ofReport = ["texts", "sheets", "lifts", "clocksDisagree", "basis"];
 
         var fields = JsonElement.Parse((await _bench.RunAsync("list", what, "--json")).Out)[0]
             .EnumerateObject().Select(field => field.Name).Where(name => what != "setups" || !ofReport.Contains(name));

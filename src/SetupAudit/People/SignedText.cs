@@ -1,0 +1,46 @@
+using System.Globalization;
+using System.Security.Cryptography;
+using System.Text;
+using System.Text.Json;
+using SetupAudit.Setups;
+using SetupAudit.Store;
+
+namespace SetupAudit.People;
+
+/// <summary>
+/// What exactly is signed: a text, a line a fact, that names the record, the setup with the digest of its rows, and all
+/// that is said of it. A signature moved to another record, setup or review does not fit there (21 CFR 11.70).
+/// </summary>
+public static class SignedText
+{
+    private const string MomentForm = "yyyy-MM-dd'T'HH:mm:ss.fffffff'Z'";
+
+    public static string Of(Review review) => Lines(
+        "setupaudit review 1",
+        ("origin", review.Origin), ("review", review.Id), ("machine", review.Machine), ("setup", review.Setup),
+        ("opened", Moment(review.OpenedUtc)), ("pallet", review.Pallet), ("rows", review.RowsSha256),
+        ("evidence", review.Basis.Mark), ("findings", string.Join(' ', review.Basis.Grave)),
+        ("meaning", $"reviewed and {PeopleWord(review.Verdict)}"), ("reason", review.Reason), ("cause", review.Cause),
+        ("person", review.Person), ("name", review.By), ("role", review.Role), ("at", Moment(review.AtUtc)),
+        ("local", review.AtLocal));
+
+    public static string Of(ActKind kind, StoredPerson person) => Lines(
+        "setupaudit person 1",
+        ("act", person.Id), ("does", kind.ToString().ToLowerInvariant()), ("person", person.Person),
+        ("name", person.Name), ("role", person.Role), ("state", person.State),
+        ("key", Convert.ToBase64String(person.CheckKey)), ("why", person.Why), ("by", person.ByPerson),
+        ("at", Moment(person.AtUtc)));
+
+    /// <summary>SHA-256 of a text that was signed, in hexadecimal.</summary>
+    public static string Digest(string text) =>
+        Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)));
+
+    private static string PeopleWord(ReviewVerdict verdict) => verdict.ToString().ToLowerInvariant();
+
+    private static string Moment(DateTimeOffset moment) =>
+        moment.UtcDateTime.ToString(MomentForm, CultureInfo.InvariantCulture);
+
+    // Values are written as JSON texts: no value can make a line of its own.
+    private static string Lines(string head, params (string Name, string? Value)[] facts) =>
+        $"{head}\n{string.Concat(facts.Select(fact => $"{fact.Name} {JsonSerializer.Serialize(fact.Value)}\n"))}";
+}
