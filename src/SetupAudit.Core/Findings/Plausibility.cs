@@ -61,12 +61,22 @@ public sealed class Plausibility(SetupCase setupCase)
     public bool IsImplausible(OffsetKey key, decimal value)
     {
         if (Of(key) is not { } usual) return false;
-        var distance = Math.Abs(value - usual.Location);
+        return IsFar(key, value, usual, usual.Location)
+            && AcceptedPlaces(key).All(place => IsFar(key, value, usual, place));
+    }
+
+    private bool IsFar(OffsetKey key, decimal value, Usual usual, decimal place)
+    {
+        var distance = Math.Abs(value - place);
         return distance >= 2 * setupCase.Machine.Resolution && (double)distance > 2 * ProbingRepeat * _unit
-            && usual.Tail(value) < (IsOutside(key, value) && !IsOutside(key, usual.Location)
+            && usual.Tail(value, place) < (IsOutside(key, value) && !IsOutside(key, usual.Location)
                 ? ImprobableOutside
                 : Improbable);
     }
+
+    // Where a person accepted that the job lies elsewhere, it may lie there again: one such value moves no median.
+    private IEnumerable<decimal> AcceptedPlaces(OffsetKey key) =>
+        PastOf(key, ProgramOf(key)).Where(value => value.Accepted).TakeLast(ValuesUsed).Select(value => value.Value);
 
     private bool IsOutside(OffsetKey key, decimal value) => key.IsDatum && key.Axis is Axis.X or Axis.Y
         && setupCase.Machine.Travel.TryGetValue(key.Axis, out var travel) && !travel.Holds(value);

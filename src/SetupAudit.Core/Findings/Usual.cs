@@ -84,9 +84,12 @@ public sealed class Usual
 
     /// <summary>Probability that a clean value lies as far from the usual as this one, or further. By a sheet's range a
     /// clean value may lie anywhere in it and nowhere else.</summary>
-    public double Tail(decimal value)
+    public double Tail(decimal value) => Tail(value, Location);
+
+    /// <summary>The same about another place, where it varies as much.</summary>
+    public double Tail(decimal value, decimal place)
     {
-        var distance = Math.Abs((double)(value - Location));
+        var distance = Math.Abs((double)(value - place));
         if (_half is { } half) return distance <= half ? 1 : 0;
         var tail = 0.0;
         for (var i = 0; i < _scales.Length; i++) tail += _weights[i] * 2 * Normal.CDF(0, 1, -distance / _scales[i]);

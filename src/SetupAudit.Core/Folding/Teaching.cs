@@ -54,11 +54,14 @@ internal static class Teaching
     {
         var graded = state.Graded[at];
         var past = state.Past;
+        var lessons = graded.Basis.Grave.Count == 0
+            ? graded.Lessons
+            : graded.Lessons.ConvertAll(value => value with { Accepted = true });
         // Oldest first, also where it comes to teach long after it was over.
         var place = at == state.Graded.Count - 1 || graded.Lessons.Count == 0
             ? past.Count
             : past.FindLastIndex(value => value.AtUtc <= graded.Lessons[0].AtUtc) + 1;
-        past = place == past.Count ? past.AddRange(graded.Lessons) : past.InsertRange(place, graded.Lessons);
+        past = place == past.Count ? past.AddRange(lessons) : past.InsertRange(place, lessons);
         return state with
         {
             Past = Bounded(past),

@@ -24,14 +24,14 @@ public sealed class ActTaker(AuditStore store, ReviewShelf shelf, ShopConfig sho
             People = act.Person is { } person ? [person] : [],
             SignIns = act.SignIn is { } given ? [given] : [],
             Reviews = act.Review is { } review ? [review] : [],
-            Dirty = act.Review is { } reviewed ? Dirty(reviewed) : new Dictionary<string, DirtyMark>(),
+            Dirty = act.Review is { } reviewed ? Marks(reviewed, shop) : new Dictionary<string, DirtyMark>(),
         }, token);
         if (act.Review is { } kept) shelf.Add(kept);
         return new ActAnswer(act.Id, ActOutcome.Done, "");
     }
 
     // The setup shows it, and those that opened since it was recorded learn from it; a cause teaches every machine.
-    private Dictionary<string, DirtyMark> Dirty(Review review)
+    internal static Dictionary<string, DirtyMark> Marks(Review review, ShopConfig shop)
     {
         var dirty = new Dictionary<string, DirtyMark>(StringComparer.Ordinal);
         if (review.Cause is not null)

@@ -59,6 +59,8 @@ internal sealed class Day
 
     public ToLoadShelf ToLoad { get; } = new();
 
+    public ReviewShelf Reviews { get; } = new();
+
     public IReadOnlyList<Sighting> Sightings => _sightings;
 
     public static DateTimeOffset At(string time)
@@ -143,7 +145,7 @@ internal sealed class Day
         return this;
     }
 
-    public Derivation Derivation() => new(Shop, Machine, Programs, Sheets, ToLoad);
+    public Derivation Derivation() => new(Shop, Machine, Programs, Sheets, ToLoad, Reviews);
 
     public MachineState State()
     {
