@@ -94,6 +94,15 @@ internal sealed class AuditSession : IAsyncDisposable
         return Summary(machine, read, notWhole, changes);
     }
 
+    /// <summary>The same as of the recorded horizon and gaps: nothing was looked at anew.</summary>
+    public async Task<MachineSummary> DeriveAgainAsync(string machine, CancellationToken token)
+    {
+        var (read, notWhole) = await _readings[machine].ReadAllAsync(token);
+        var changes = await _audits[machine].DeriveAsync(null, Reason(machine), token);
+        await DoneAsync(machine, token);
+        return Summary(machine, read, notWhole, changes);
+    }
+
     /// <summary>Up to when a machine's recorded rows rest on what its sources showed.</summary>
     public DateTimeOffset HorizonUtc(string machine) => _audits[machine].HorizonUtc;
 

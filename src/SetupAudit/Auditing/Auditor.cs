@@ -83,7 +83,8 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
     public async Task TakeActsAsync(CancellationToken token)
     {
         await using var session = await OpenAsync(token);
-        await Desk(session).TakeAsync(machine => session.DeriveAsync(machine, null, token), token);
+        await Desk(session).TakeAsync(machine => session.DeriveAgainAsync(machine, token), token);
+        await session.StopAsync();
     }
 
     /// <summary>

@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using Microsoft.Data.Sqlite;
+using SetupAudit.Records;
 using SetupAudit.Setups;
 using SetupAudit.Store.Outbox;
 using SetupAudit.Store.Segments;
@@ -260,7 +261,30 @@ public sealed class StoreReader : IDisposable
     }
 
     /// <summary>Which record this is; null where none has begun.</summary>
-    public Task<string?> OriginAsync(CancellationToken token) => Task.FromResult<string?>(null);
+    public async Task<string?> OriginAsync(CancellationToken token)
+    {
+        await using var connection = await ConnectAsync(token);
+        var first = await EntryTable.PageAsync(connection, 0, 1, 1, token);
+        return first.Count == 0 ? null : RecordBody.Read(first[0].Body)?.Origin;
+    }
+
+    /// <summary>Every entry of these kinds, oldest first.</summary>
+    public async IAsyncEnumerable<RecordBody> EntriesAsync(
+        IReadOnlyList<RecordKind> kinds, [EnumeratorCancellation] CancellationToken token)
+    {
+        IReadOnlyList<StoredEntry> page;
+        var from = 0L;
+        do
+        {
+            await using (var connection = await ConnectAsync(token))
+                page = await EntryTable.PageOfKindsAsync(
+                    connection, [.. kinds.Select(RecordBody.NameOf)], from, PageRows, token);
+            foreach (var entry in page)
+                if (RecordBody.Read(entry.Body) is { } body) yield return body;
+            if (page.Count > 0) from = page[^1].Number + 1;
+        }
+        while (page.Count == PageRows);
+    }
 
     /// <summary>Every review, oldest first.</summary>
     public async Task<IReadOnlyList<Review>> ReviewsAsync(CancellationToken token)

@@ -1,6 +1,9 @@
 using System.Security.Cryptography;
 using System.Text;
 using Microsoft.Data.Sqlite;
+using SetupAudit.People;
+using SetupAudit.Setups;
+using SetupAudit.Shapes;
 using SetupAudit.Shares;
 using SetupAudit.Shop;
 using SetupAudit.Store;
@@ -95,6 +98,35 @@ internal sealed class AuditBench : IDisposable
         var query = new DerivedQuery { Kind = kind, Machine = machine, Withdrawn = withdrawn };
         await foreach (var row in reader.DerivedAsync(query, Token)) rows.Add(row);
         return rows;
+    }
+
+    /// <summary>A review of a setup as it stands, by a name that nobody proved.</summary>
+    public static Review Review(SetupView setup, DateTimeOffset atUtc) => new()
+    {
+        Id = Inbox.NewId(atUtc),
+        Machine = setup.Machine,
+        Setup = setup.Setup,
+        Pallet = setup.Pallet,
+        OpenedUtc = setup.OpenedUtc,
+        AtUtc = atUtc,
+        AtLocal = "",
+        Verdict = ReviewVerdict.Accepted,
+        Reason = "measured",
+        By = "Ann Reed",
+        Basis = setup.Basis,
+        RowsSha256 = "",
+    };
+
+    /// <summary>Keeps reviews as the process that holds the store does, and derives nothing.</summary>
+    public async Task KeepAsync(IReadOnlyList<Review> reviews)
+    {
+        await using var store = await AuditStore.OpenAsync(StoreFolder, new RecordOptions(), TimeProvider.System, Token);
+        foreach (var review in reviews)
+            await store.PutPeopleAsync(new PeopleBatch
+            {
+                Reviews = [review],
+                Dirty = ActTaker.Marks(review, Options().Shop),
+            }, Token);
     }
 
     /// <summary>Every derived row but those of arrivals, which tell when they were received.</summary>

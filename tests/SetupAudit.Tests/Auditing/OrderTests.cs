@@ -1,4 +1,6 @@
 using CsCheck;
+using SetupAudit.Setups;
+using SetupAudit.Shapes;
 using SetupAudit.Store;
 using static SetupAudit.Auditing.AuditBench;
 
@@ -54,6 +56,47 @@ public sealed class OrderTests
             Assert.Equal(expected, await bench.DerivedAsync());
             Assert.Equal(0, (await bench.RebuildAsync()).DifferenceCount);
         }, iter: 12, threads: 1);
+    }
+
+    [Fact]
+    public async Task Reviews_and_evidence_in_any_order_derive_the_same()
+    {
+        var (reviews, expected) = await ReviewedAsync();
+        Assert.Contains(expected, row => row.Contains("\"status\":\"accepted\"", StringComparison.Ordinal));
+        Assert.Contains(expected, row => row.Contains("\"status\":\"rejected\"", StringComparison.Ordinal));
+        var things = Enumerable.Range(0, Files.Count + reviews.Count).ToArray();
+        var order = Gen.Select(Gen.Shuffle(things), Gen.Int[2, 6], Limits, (all, runs, limits) => (all, runs, limits));
+        await order.SampleAsync(async pick =>
+        {
+            using var bench = new AuditBench { Limits = pick.limits };
+            foreach (var some in pick.all.Chunk((things.Length + pick.runs - 1) / pick.runs))
+            {
+                foreach (var index in some.Where(index => index < Files.Count)) Write(bench, index);
+                await bench.KeepAsync([.. some.Where(index => index >= Files.Count)
+                    .Select(index => reviews[index - Files.Count])]);
+                await bench.OnceAsync();
+            }
+            Assert.Equal(expected, await bench.DerivedAsync());
+            Assert.Equal(0, (await bench.RebuildAsync()).DifferenceCount);
+        }, iter: 8, threads: 1);
+    }
+
+    // A review of each setup as it is in the end, recorded a day after it opened.
+    private static async Task<(IReadOnlyList<Review> Reviews, List<string> Derived)> ReviewedAsync()
+    {
+        using var bench = new AuditBench();
+        for (var index = 0; index < Files.Count; index++) Write(bench, index);
+        await bench.OnceAsync();
+        var setups = (await bench.RowsAsync(DerivedKind.Setup)).Select(row => ShapeBody.Read<SetupView>(row.Body)).ToList();
+        var reviews = setups.Select((setup, index) => AuditBench.Review(setup, setup.OpenedUtc.AddHours(26)) with
+        {
+            Id = $"review-{index:00}",
+            Verdict = index % 3 == 2 ? ReviewVerdict.Rejected : ReviewVerdict.Accepted,
+            Cause = index % 4 == 0 ? "riser-height" : null,
+        }).ToList();
+        await bench.KeepAsync(reviews);
+        await bench.OnceAsync();
+        return (reviews, await bench.DerivedAsync());
     }
 
     private static async Task StoppedAtAsync(AuditBench bench, int write)

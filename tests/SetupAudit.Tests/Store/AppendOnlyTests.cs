@@ -16,6 +16,9 @@ public sealed class AppendOnlyTests
         { "source_gap", "seq" },
         { "batch", "seq" },
         { "derived", "seq" },
+        { "person", "id" },
+        { "sign_in", "id" },
+        { "review", "id" },
     };
 
     [Theory]
@@ -70,6 +73,7 @@ public sealed class AppendOnlyTests
         await store.RecordStartAsync(new StartRecord(Monday, "once", "1.0", "aa"), Token);
         await store.TakeInAsync(Batch(Dump("one"), Dump("two", 1)), Token);
         await store.PutGapAsync("mill-3", new SourceGap(1, Monday), isOver: false, Token);
+        await store.PutPeopleAsync(PeopleBatches.One(), Token);
         await store.ReplaceDerivedAsync(new DerivedBatch
         {
             Machine = "mill-3",
@@ -91,6 +95,9 @@ public sealed class AppendOnlyTests
         "horizon" => "seq || machine || at_utc || recorded_utc",
         "source_gap" => "seq || machine || source || read_until_utc || over || recorded_utc",
         "batch" => "seq || recorded_utc",
+        "person" => "seq || id || at_utc || person || name || role || locked || salt || check_key || why",
+        "sign_in" => "seq || id || at_utc || person || outcome || purpose",
+        "review" => "seq || id || at_utc || machine || setup || opened_utc || body",
         _ => "seq || machine || kind || id || scope_utc || at_utc || body || batch",
     };
 }

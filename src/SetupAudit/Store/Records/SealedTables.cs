@@ -48,6 +48,28 @@ internal static class SealedTables
         WHERE seq > @After AND seq <= @UpTo ORDER BY seq
         """;
 
+    private const string NewestPersonSql = "SELECT MAX(seq) FROM person";
+
+    private const string PersonSql = """
+        SELECT seq, id, at_utc, person, name, folded, role, locked, salt, passes, memory_kib, check_key, why, by_name,
+            by_person, account
+        FROM person WHERE seq > @After AND seq <= @UpTo ORDER BY seq
+        """;
+
+    private const string NewestSignInSql = "SELECT MAX(seq) FROM sign_in";
+
+    private const string SignInSql = """
+        SELECT seq, id, at_utc, person, outcome, purpose, account FROM sign_in
+        WHERE seq > @After AND seq <= @UpTo ORDER BY seq
+        """;
+
+    private const string NewestReviewSql = "SELECT MAX(seq) FROM review";
+
+    private const string ReviewSql = """
+        SELECT seq, id, at_utc, machine, setup, opened_utc, body FROM review
+        WHERE seq > @After AND seq <= @UpTo ORDER BY seq
+        """;
+
     private const string NewestBatchSql = "SELECT MAX(seq) FROM batch";
 
     private const string BatchSql = """
@@ -105,6 +127,9 @@ internal static class SealedTables
         new("arrival", NewestArrivalSql, ArrivalSql),
         new("horizon", NewestHorizonSql, HorizonSql),
         new("source_gap", NewestGapSql, GapSql),
+        new("person", NewestPersonSql, PersonSql),
+        new("sign_in", NewestSignInSql, SignInSql),
+        new("review", NewestReviewSql, ReviewSql),
         new("batch", NewestBatchSql, BatchSql),
         new("derived", NewestDerivedSql, DerivedSql) { BySetup = true },
         new("alert", NewestAlertSql, AlertSql),

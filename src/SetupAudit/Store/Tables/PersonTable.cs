@@ -45,13 +45,13 @@ internal static class PersonTable
 
         public long Locked { get; init; }
 
-        public byte[] Salt { get; init; } = [];
+        public string Salt { get; init; } = "";
 
         public long Passes { get; init; }
 
         public long Memory_Kib { get; init; }
 
-        public byte[] Check_Key { get; init; } = [];
+        public string Check_Key { get; init; } = "";
 
         public string Why { get; init; } = "";
 
@@ -70,10 +70,10 @@ internal static class PersonTable
             Folded = person.Folded,
             Role = person.Role,
             Locked = person.Locked ? 1 : 0,
-            Salt = person.Salt,
+            Salt = Convert.ToBase64String(person.Salt),
             Passes = person.Passes,
             Memory_Kib = person.MemoryKib,
-            Check_Key = person.CheckKey,
+            Check_Key = Convert.ToBase64String(person.CheckKey),
             Why = person.Why,
             By_Name = person.ByName,
             By_Person = person.ByPerson,
@@ -89,10 +89,10 @@ internal static class PersonTable
             Folded = Folded,
             Role = Role,
             Locked = Locked != 0,
-            Salt = Salt,
+            Salt = Convert.FromBase64String(Salt),
             Passes = (int)Passes,
             MemoryKib = (int)Memory_Kib,
-            CheckKey = Check_Key,
+            CheckKey = Convert.FromBase64String(Check_Key),
             Why = Why,
             ByName = By_Name,
             ByPerson = By_Person,
