@@ -98,6 +98,7 @@ internal sealed class AuditSession : IAsyncDisposable
     public async Task<MachineSummary> DeriveAgainAsync(string machine, CancellationToken token)
     {
         var (read, notWhole) = await _readings[machine].ReadAllAsync(token);
+        await BeginAsync(machine, token);
         var changes = await _audits[machine].DeriveAsync(null, Reason(machine), token);
         await DoneAsync(machine, token);
         return Summary(machine, read, notWhole, changes);

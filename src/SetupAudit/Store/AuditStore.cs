@@ -35,9 +35,7 @@ public sealed class AuditStore : IAsyncDisposable
 
     public StoreReader Reader { get; }
 
-    /// <summary>
-    /// What of the kept evidence is missing, in a sentence; null where nothing was found missing at opening.
-    /// </summary>
+    /// <summary>What of the kept evidence was found missing at opening, in a sentence; null for nothing.</summary>
     public string? Damage => _evidence.Damage;
 
     /// <summary>What alerts make of the findings that are recorded; null where nobody asks.</summary>
