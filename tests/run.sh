@@ -26,6 +26,7 @@ needs=(
   'command -v smbnetfs|^smbnetfs$|tests of real shares: an SMB mount that keeps one connection'
   'command -v rclone|^rclone$|tests of real shares: an SMB mount that caches listings'
   'command -v sshfs|^sshfs$|tests of real shares: a mount over SSH'
+  'test -x /usr/sbin/rsyslogd|^rsyslog$|tests of alerts: a syslog daemon that is not ours'
   'test -x /usr/sbin/sshd|^openssh-server$|tests of real shares: an SSH server'
 )
 

@@ -21,7 +21,10 @@ internal sealed class SyslogChannel : IAlertChannel
 
     public static readonly TimeSpan Limit = TimeSpan.FromSeconds(20);
 
-    // For the far end to say that nobody listens, or that it has closed after all was read.
+    // For the far computer to say that nobody listens there; it is said at once or never.
+    private static readonly TimeSpan Refusal = TimeSpan.FromMilliseconds(100);
+
+    // For the far end to close after all was read.
     private static readonly TimeSpan Parting = TimeSpan.FromMilliseconds(500);
 
     private readonly SyslogConfig _config;
@@ -59,7 +62,7 @@ internal sealed class SyslogChannel : IAlertChannel
         using var socket = new Socket(SocketType.Dgram, ProtocolType.Udp);
         await socket.ConnectAsync(_config.Host, _config.Port, token);
         await socket.SendAsync(packet, token);
-        await WithinAsync(async stop => await socket.ReceiveAsync(new byte[1], stop), token);
+        await WithinAsync(Refusal, async stop => await socket.ReceiveAsync(new byte[1], stop), token);
     }
 
     private async Task<SendResult> SendFrameAsync(byte[] entry, CancellationToken token)
@@ -98,12 +101,12 @@ internal sealed class SyslogChannel : IAlertChannel
         client.Client.Shutdown(SocketShutdown.Send);
         var answer = new byte[1];
         await WithinAsync(
-            async stop => await stream.ReadAtLeastAsync(answer, 1, throwOnEndOfStream: false, stop), token);
+            Parting, async stop => await stream.ReadAtLeastAsync(answer, 1, throwOnEndOfStream: false, stop), token);
     }
 
-    private async Task WithinAsync(Func<CancellationToken, Task> wait, CancellationToken token)
+    private async Task WithinAsync(TimeSpan most, Func<CancellationToken, Task> wait, CancellationToken token)
     {
-        using var timer = new CancellationTokenSource(Parting, _time);
+        using var timer = new CancellationTokenSource(most, _time);
         using var either = CancellationTokenSource.CreateLinkedTokenSource(token, timer.Token);
         try
         {

@@ -217,6 +217,13 @@ public sealed class MailChannelTests : IDisposable
         var raw = receiver.Raw.Last();
         Assert.All(raw.Split("\r\n"), line => Assert.InRange(line.Length, 0, 998));
         Assert.DoesNotContain('\0', raw);
+        // The head as bytes, read by no library: fields that are known, each in lines of its own.
+        var fields = raw[..raw.IndexOf("\r\n\r\n", StringComparison.Ordinal)].Split("\r\n")
+            .Where(line => line[0] is not ' ' and not '\t').Select(line => line.Split(':')[0]);
+        Assert.Equal(
+            "Auto-Submitted,Content-Type,Date,From,Importance,In-Reply-To,MIME-Version,Message-Id,References,"
+                + "SetupAudit-Alert,Subject,To",
+            string.Join(',', fields.Order(StringComparer.Ordinal)));
         Assert.All(raw.Replace("\r\n", ""), letter => Assert.True(letter is not '\r' and not '\n'));
     }
 
