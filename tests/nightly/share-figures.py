@@ -95,7 +95,8 @@ def idle(program, folder, files=10_000):
     try:
         while not rows_or_none(folder) or rows(folder, "SELECT COUNT(*) FROM arrival")[0][0] < files:
             time.sleep(1)
-        time.sleep(60)
+        # What was taken in is still folded for a while, and the runtime compiles its hot paths once more.
+        time.sleep(240)
         seconds = 180
         most = handles = 0
         began, at = processor_seconds(run.pid), time.monotonic()

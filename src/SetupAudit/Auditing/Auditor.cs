@@ -18,6 +18,9 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
     // How much further the horizon must be for a machine of which nothing came: what rests on quiet is judged then.
     private static readonly TimeSpan HorizonEvery = TimeSpan.FromMinutes(1);
 
+    // After this many arrivals the heap has grown for them, and nothing that follows would make the runtime shrink it.
+    private const int ManyArrivals = 1000;
+
     private static readonly TimeSpan[] ReopenAfter =
         [TimeSpan.FromSeconds(5), TimeSpan.FromSeconds(15), TimeSpan.FromSeconds(45)];
 
@@ -25,6 +28,7 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
     private volatile AuditOptions _options = options;
     private volatile ShareWatcher? _watcher;
     private volatile ScanBoard? _board;
+    private int _readSinceTrim;
 
     /// <summary>What it runs with now.</summary>
     public AuditOptions Options => _options;
@@ -217,13 +221,25 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
                 await session.ReadSheetsAsync(token);
                 foreach (var machine in session.Machines) board.PutBack(machine);
             }
-            foreach (var machine in session.Machines)
-                if (board.IsDue(machine) || IsFurther(session, board, machine))
-                    await DeriveAsync(session, board, machine, token);
+            var isIdle = true;
+            foreach (var machine in session.Machines.Where(one => board.IsDue(one) || IsFurther(session, board, one)))
+            {
+                isIdle = false;
+                await DeriveAsync(session, board, machine, token);
+            }
+            if (isIdle) TrimMemory();
             await session.Store.AnchorAsync(token);
             await Task.WhenAny(taking, Task.Delay(LookEvery, clock, token));
         }
         await taking;
+    }
+
+    // A service that has taken in years of files would else hold the memory of that hour for as long as it runs.
+    private void TrimMemory()
+    {
+        if (_readSinceTrim < ManyArrivals) return;
+        _readSinceTrim = 0;
+        GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
     }
 
     private static bool IsFurther(AuditSession session, ScanBoard board, string machine) =>
@@ -238,6 +254,7 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
             var summary = await session.DeriveAsync(machine, board.Horizon(machine), board.Gaps(machine), token);
             OnDerived?.Invoke(summary);
             Count(summary, clock.GetElapsedTime(began));
+            _readSinceTrim += summary.Read;
             if (summary.Read > 0)
                 Log.Information("Read {Read} arrivals of {Machine}: {Findings} findings raised, {Withdrawn} withdrawn",
                     summary.Read, machine, summary.FindingsRaised, summary.FindingsWithdrawn);

@@ -26,6 +26,7 @@ public sealed class ShareWatcher : IDisposable
         ArgumentNullException.ThrowIfNull(time);
         _time = time;
         _workers = [.. sources.Select(source => new ShareWorker(source, files, time, intake, limits))];
+        foreach (var worker in _workers) worker.OnTaken = () => PokeWith(worker.Status.Source.Machine);
     }
 
     /// <summary>Where each source stands now; also tells of a worker that its share does not answer.</summary>
@@ -48,6 +49,13 @@ public sealed class ShareWatcher : IDisposable
 
         _lookAfter = _time.CreateTimer(
             _ => _workers.ForEach(worker => worker.TellSilence()), null, LookAfter, LookAfter);
+    }
+
+    // What was taken in is derived when all sources of the machine, and the sheets, were scanned since: so now.
+    private void PokeWith(string machine)
+    {
+        foreach (var worker in _workers.Where(one => one.Status.Source.Machine == machine || one.Status.Source.Machine.Length == 0))
+            worker.Poke();
     }
 
     /// <summary>

@@ -47,6 +47,9 @@ internal sealed class ShareWorker : IDisposable
         Blocked = _files.Silence,
     };
 
+    /// <summary>Called on this worker's thread after a scan that took something in.</summary>
+    public Action? OnTaken { get; set; }
+
     /// <summary>Until cancelled. Waits between scans; a poke cuts the wait short.</summary>
     public void Run(CancellationToken cancel)
     {
@@ -78,6 +81,7 @@ internal sealed class ShareWorker : IDisposable
             var report = _scan.Run(batch => _intake.TakeIn(batch, cancel), cancel);
             _intake.Ended(report);
             Count(report);
+            if (report.Taken > 0) OnTaken?.Invoke();
             return Note(report);
         }
         catch (Exception fault) when (fault is not OperationCanceledException || !cancel.IsCancellationRequested)
@@ -88,6 +92,9 @@ internal sealed class ShareWorker : IDisposable
             return BackOff($"what was found could not be taken in: {fault.Message}");
         }
     }
+
+    /// <summary>Called from any thread: the next poll comes at once.</summary>
+    public void Poke() => _alarm.Poke();
 
     /// <summary>Called from another thread: tells of a share that does not answer.</summary>
     public void TellSilence()

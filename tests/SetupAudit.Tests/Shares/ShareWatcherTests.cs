@@ -66,6 +66,36 @@ public sealed class ShareWatcherTests
         Assert.Equal(scans, intake.Scans);
     }
 
+    [Fact]
+    public void What_one_folder_takes_in_makes_the_others_of_its_machine_look_without_waiting_for_their_poll()
+    {
+        var clock = new HandClock();
+        var share = new MemoryShare(clock);
+        share.Make("one", EntryKind.Folder);
+        share.Make("two", EntryKind.Folder);
+        using var intake = new Waiter();
+        var watcher = new ShareWatcher([Source("one", 0), Source("two", 1)], share, clock, intake);
+        watcher.Start();
+        // Both wait for their poll, and the watcher has a timer of its own.
+        Assert.True(SpinWait.SpinUntil(() => clock.Timers == 3 && intake.Scans == 2, TooLong));
+        share.Write("one/a.nc", "1");
+        clock.Advance(2);
+        Assert.True(SpinWait.SpinUntil(() => clock.Timers == 3 && intake.Scans == 4, TooLong));
+        clock.Advance(2);
+        Assert.True(intake.Found.Wait(TooLong, Cancel));
+        Assert.True(SpinWait.SpinUntil(() => clock.Timers == 3 && intake.Scans >= 6, TooLong));
+        var scans = intake.Scans;
+        // Less than a poll in all; how soon a thread comes to its wait is nobody's to say.
+        for (var step = 0; step < 15 && intake.Scans < scans + 2; step++)
+        {
+            clock.Advance(0.125);
+            SpinWait.SpinUntil(() => intake.Scans >= scans + 2, TimeSpan.FromSeconds(0.2));
+        }
+
+        Assert.True(intake.Scans >= scans + 2);
+        watcher.Dispose();
+    }
+
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
 
     private static ShareSource Source(string folder, int index) => new("mill-3", new WatchConfig
