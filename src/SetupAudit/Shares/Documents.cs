@@ -37,7 +37,7 @@ internal sealed class Documents(IShareFiles files, Trials trials)
         if (!isRestless && !IsStill(before, candidate, waiting, moment)) return waits;
 
         // A recheck mostly finds what is known: worth no spool, unless it found something else the last time.
-        var isKept = !candidate.IsRecheck || waiting.IsReadAgain;
+        var isKept = (!candidate.IsRecheck && !MustReadTwice(candidate, before, moment)) || waiting.IsReadAgain;
         if (ByteRange.Read(file, 0, before.SizeBytes, trials.Limits, isKept, visit: null, cancel) is not { } range)
         {
             trials.Torn++;
@@ -68,6 +68,8 @@ internal sealed class Documents(IShareFiles files, Trials trials)
             && known.Content != range.Sha256;
         if ((isRestless || isOverwritten || EndsInNuls(file, before.SizeBytes))
             && !waiting.SameContentFor(range.Sha256, trials.Settle, moment)) return null;
+        if (MustReadTwice(candidate, before, moment) && !IsReadTwice(candidate, before, range, waiting, moment))
+            return null;
         return Taken(candidate, waiting, after, range, moment);
     }
 
@@ -76,6 +78,17 @@ internal sealed class Documents(IShareFiles files, Trials trials)
         trials.Torn++;
         return null;
     }
+
+    private bool MustReadTwice(Candidate candidate, FileStamp before, ScanMoment moment) =>
+        !trials.IsTruthful && !moment.IsOld(before, Fresh)
+        && !(candidate.IsRecheck && candidate.Known is { Taken: not null });
+
+    // Equal bytes, a second and more apart, were not in the midst of being written the first time.
+    private bool IsReadTwice(
+        Candidate candidate, FileStamp stamp, ByteRange range, Waiting waiting, ScanMoment moment) =>
+        waiting.SameContentFor(range.Sha256, Trials.AttributesHeld, moment)
+        && (stamp != candidate.Listed || candidate.IsRecheck || moment.Since(waiting.Since) >= trials.Settle
+            || moment.Since(waiting.First) >= Trials.Patience);
 
     private bool IsStill(FileStamp opened, Candidate candidate, Waiting waiting, ScanMoment moment) =>
         opened == candidate.Listed

@@ -61,6 +61,7 @@ public sealed class FolderScan
         _outbox.Begin(takeIn);
         _still.Clear();
         _trials.Torn = 0;
+        _trials.IsTruthful = _sight.IsTruthful;
         if (fault is { IsShareGone: true }) return Report(startedUtc, moment, fault.Reason);
 
         if (fault is null) _sight.NoteAbsences(_outbox);
@@ -115,6 +116,8 @@ public sealed class FolderScan
         var quiet = candidate.Why == CandidateWhy.Tail ? _limits.UnfinishedLine : _source.Watch.Settle;
         if (moment.IsOld(candidate.Listed, quiet)) return TimeSpan.Zero;
         var left = quiet - moment.Since(waiting.Since);
+        // Where it must be read twice, the first time is before it has settled, so that it costs no time.
+        if (!IsPrintOut && !_trials.IsTruthful && !waiting.IsReadAgain) left -= Trials.AttributesHeld;
         if (candidate.Why == CandidateWhy.Tail) return left;
         var restless = IsPrintOut ? _source.Watch.Settle * RestlessSettles : Trials.Patience;
         var leftRestless = restless - moment.Since(waiting.First);

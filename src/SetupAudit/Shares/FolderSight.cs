@@ -29,6 +29,9 @@ internal sealed class FolderSight
 
     public IReadOnlyList<Candidate> Candidates => _candidates;
 
+    /// <summary>Whether the mount shows sizes and times as they are now.</summary>
+    public bool IsTruthful { get; private set; } = true;
+
     /// <summary>How many entries the listing showed that the glob means.</summary>
     public int Files { get; private set; }
 
@@ -143,6 +146,7 @@ internal sealed class FolderSight
         }
 
         _isMountNoted = true;
+        IsTruthful = MountTable.IsTruthful(mount, _source.Watch.FullFolder);
         // What the other mount did not show is no word on what this one does not.
         _isOtherMount = mount != _known.Mount && _known.Mount is not null;
         if (mount != _known.Mount) _known.NoteMount(mount);

@@ -9,6 +9,21 @@ internal static class MountTable
     private const string Table = "/proc/self/mountinfo";
     private const int MostLinks = 40;
 
+    // What else may be mounted asks another computer, or a program, and may answer from what it heard before.
+    private static readonly HashSet<string> LocalTypes = new(StringComparer.Ordinal)
+    {
+        "ext2", "ext3", "ext4", "xfs", "btrfs", "zfs", "f2fs", "bcachefs", "tmpfs", "overlay", "vfat", "exfat", "ntfs",
+        "ntfs3", "hfsplus", "apfs",
+    };
+
+    /// <summary>
+    /// Whether sizes and times are those of this moment; a mount may show those of up to a second ago.
+    /// </summary>
+    /// <param name="mount">As <see cref="Of"/> gives it; null where the system does not tell.</param>
+    public static bool IsTruthful(string? mount, string folder) => mount is null
+        ? !folder.StartsWith(@"\\", StringComparison.Ordinal)
+        : mount.Split(' ').Any(LocalTypes.Contains);
+
     /// <summary>
     /// Mount point, type and source; null where the system does not tell (then a missing share is an error).
     /// </summary>

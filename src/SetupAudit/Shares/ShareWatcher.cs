@@ -54,8 +54,8 @@ public sealed class ShareWatcher : IDisposable
     // What was taken in is derived when all sources of the machine, and the sheets, were scanned since: so now.
     private void PokeWith(string machine)
     {
-        foreach (var worker in _workers.Where(one => one.Status.Source.Machine == machine || one.Status.Source.Machine.Length == 0))
-            worker.Poke();
+        foreach (var worker in _workers)
+            if (worker.Status.Source.Machine == machine || worker.Status.Source.Machine.Length == 0) worker.Poke();
     }
 
     /// <summary>

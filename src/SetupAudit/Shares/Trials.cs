@@ -10,6 +10,9 @@ internal sealed class Trials(ShareSource source, ScanLimits limits)
     /// <summary>A file that will not hold still, or will not be read, is given this long.</summary>
     public static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
 
+    /// <summary>For how long a mount may show a size and time that are no longer so.</summary>
+    public static readonly TimeSpan AttributesHeld = TimeSpan.FromSeconds(1.1);
+
     /// <summary>
     /// A file alone in not being read: it is the file. Where nothing else is read either, it may well be the share, and
     /// a share's fault is no file's: some mounts go on listing from memory long after their server has died.
@@ -24,6 +27,12 @@ internal sealed class Trials(ShareSource source, ScanLimits limits)
     public ShareSource Source => source;
 
     public ScanLimits Limits => limits;
+
+    /// <summary>
+    /// Whether the size and time of an open file are those of this moment. Where they may be a second old, they cannot
+    /// tell that a file was written while it was read.
+    /// </summary>
+    public bool IsTruthful { get; set; } = true;
 
     public TimeSpan Settle => source.Watch.Settle;
 

@@ -175,4 +175,38 @@ public sealed class DocumentsTests
 
         Assert.Empty(_bench.Taken);
     }
+
+    [Fact]
+    public void On_a_mount_that_shows_old_sizes_it_is_read_twice_before_it_counts_and_no_later()
+    {
+        var bench = new ShareBench();
+        (bench.Share.MountedOn, bench.Share.HoldsAttributes) = (MemoryShare.Nas, TimeSpan.FromSeconds(1));
+        bench.Share.Write("a.nc", "first");
+        bench.ScanAfter(0.5);
+        var early = bench.ScanAfter(0.9);
+        Assert.Equal(1, bench.Share.Opened);
+        bench.ScanAfter(early.ReadyIn?.TotalSeconds ?? 0);
+
+        Assert.Equal(2, bench.Share.Opened);
+        Assert.Equal(["first"], bench.Texts);
+        Assert.Equal(TimeSpan.FromSeconds(2.5), bench.TakenAt[0] - bench.Taken[0].ModifiedUtc);
+    }
+
+    [Fact]
+    public void What_was_overwritten_while_it_was_read_is_not_taken_though_size_and_time_seem_to_stand()
+    {
+        var bench = new ShareBench();
+        (bench.Share.MountedOn, bench.Share.HoldsAttributes) = (MemoryShare.Nas, TimeSpan.FromSeconds(1));
+        bench.Share.MostPerRead = 4;
+        bench.Share.Write("a.nc", "old old old");
+        bench.Scan();
+        var reads = 0;
+        bench.Share.Before = (call, _) =>
+        {
+            if (call == "read" && ++reads == 2) bench.Share.Write("a.nc", "new new new");
+        };
+        bench.ScanFor(12);
+
+        Assert.Equal(["new new new"], bench.Texts);
+    }
 }

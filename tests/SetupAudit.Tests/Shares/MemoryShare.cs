@@ -9,10 +9,13 @@ namespace SetupAudit.Shares;
 internal sealed class MemoryShare(TimeProvider clock) : IShareFiles
 {
     public const string Root = "/share";
+    public const string LocalDisk = "/share ext4 /dev/sdb1";
+    public const string Nas = "/share cifs //nas/share";
     public const int Eio = 5;
     public const int Estale = 116;
 
     private readonly SortedDictionary<string, Entry> _entries = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, (FileStamp Stamp, DateTimeOffset SinceUtc)> _held = new(StringComparer.Ordinal);
 
     /// <summary>How far the server's clock is ahead of ours.</summary>
     public TimeSpan Skew { get; set; }
@@ -26,7 +29,10 @@ internal sealed class MemoryShare(TimeProvider clock) : IShareFiles
     /// <summary>Called before each call: "list", "entry", "open", "stat", "read", "mount", and the name. May throw.</summary>
     public Action<string, string> Before { get; set; } = (_, _) => { };
 
-    public string? MountedOn { get; set; } = "/share cifs //nas/share";
+    public string? MountedOn { get; set; } = LocalDisk;
+
+    /// <summary>For how long it may go on showing a size and time, and cuts reads at that size.</summary>
+    public TimeSpan HoldsAttributes { get; set; }
 
     /// <summary>Whether a read gives nothing, as at the end of the file, and no error either.</summary>
     public Func<string, bool> EndsEarly { get; set; } = _ => false;
@@ -96,7 +102,7 @@ internal sealed class MemoryShare(TimeProvider clock) : IShareFiles
             if (rest.Contains('/', StringComparison.Ordinal)) continue;
             Before("entry", name);
             if (Hides(name)) continue;
-            visit(rest, entry.Kind, entry.Stamp);
+            visit(rest, entry.Kind, Shown(name, entry.Stamp));
         }
     }
 
@@ -117,6 +123,14 @@ internal sealed class MemoryShare(TimeProvider clock) : IShareFiles
         return IsUnmounted ? "/ ext4 /dev/vda" : MountedOn;
     }
 
+    private FileStamp Shown(string name, FileStamp now)
+    {
+        if (HoldsAttributes == TimeSpan.Zero) return now;
+        if (_held.TryGetValue(name, out var held) && clock.GetUtcNow() - held.SinceUtc < HoldsAttributes) return held.Stamp;
+        _held[name] = (now, clock.GetUtcNow());
+        return now;
+    }
+
     private sealed record Entry(EntryKind Kind, byte[] Content, DateTime Modified)
     {
         public FileStamp Stamp => new(Content.Length, Modified);
@@ -130,13 +144,15 @@ internal sealed class MemoryShare(TimeProvider clock) : IShareFiles
         public FileStamp Stat()
         {
             share.Before("stat", name);
-            return Now.Stamp;
+            return share.Shown(name, Now.Stamp);
         }
 
         public int Read(Span<byte> buffer, long offset)
         {
             share.Before("read", name);
             var content = Now.Content;
+            var shown = share.Shown(name, Now.Stamp).SizeBytes;
+            if (shown < content.Length) content = content[..(int)shown];
             if (offset >= content.Length || share.EndsEarly(name)) return 0;
             var count = Math.Min(Math.Min(buffer.Length, share.MostPerRead), content.Length - (int)offset);
             content.AsSpan((int)offset, count).CopyTo(buffer);

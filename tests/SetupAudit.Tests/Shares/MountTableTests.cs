@@ -19,4 +19,20 @@ public sealed class MountTableTests
     [InlineData("/mnt/two words/a", "/mnt/two words nfs4 nas:/cells")]
     public void The_mount_of_a_folder_is_the_longest_and_latest_that_covers_it(string folder, string mount) =>
         Assert.Equal(mount, MountTable.Find(Table, folder));
+
+    [Theory]
+    [InlineData("/ ext4 /dev/vda", true)]
+    [InlineData("/mnt/my share xfs /dev/sdb1", true)]
+    [InlineData("/mnt/nas cifs //nas/dumps", false)]
+    [InlineData("/mnt/nas nfs4 nas:/dumps", false)]
+    [InlineData("/mnt/nas fuse.sshfs root@nas:/dumps", false)]
+    public void Only_a_local_file_system_shows_sizes_as_they_are_now(string mount, bool isTruthful) =>
+        Assert.Equal(isTruthful, MountTable.IsTruthful(mount, "/mnt/nas"));
+
+    [Fact]
+    public void Where_the_system_does_not_tell_only_a_network_path_is_doubted()
+    {
+        Assert.True(MountTable.IsTruthful(null, @"D:\dumps"));
+        Assert.False(MountTable.IsTruthful(null, @"\\nas\dumps"));
+    }
 }

@@ -56,6 +56,7 @@ public sealed class ShareFaultTests
     [Fact]
     public void An_unmounted_share_leaves_an_empty_folder_which_is_not_believed()
     {
+        Share.MountedOn = MemoryShare.Nas;
         Share.Write("a.nc", "1");
         _bench.ScanFor(10);
         Share.IsUnmounted = true;
