@@ -89,7 +89,7 @@ def idle(program, folder, files=10_000):
     for name in machines:
         for number in range(files // 10):
             path = folder / "shares" / name / f"{number:04}.nc"
-            path.write_text(f"%\nG10 L2 P1 X-{100 + number / 1000:.3f} Y-205. Z-300.\n%\n")
+            path.write_text("%\nG10 L2 P1 X-310.2 Y-205. Z-300.\n%\n")
             os.utime(path, (old + number, old + number))
     run = start(program, folder)
     try:
@@ -120,7 +120,7 @@ def rows_or_none(folder):
         return []
 
 
-def latency(program, folder, writes=120):
+def latency(program, folder, writes=100):
     shop(folder, ["mill-1", "mill-2", "mill-3"], "00:00:02",
          [{"Machine": "mill-1", "Register": "G5*", "Axis": "X", "Change": 0.01, "Unit": "mm"}])
     run = start(program, folder)
