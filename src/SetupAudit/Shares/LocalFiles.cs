@@ -19,6 +19,7 @@ public sealed class LocalFiles : IShareFiles
     public void List(string folder, EntryVisitor visit)
     {
         ArgumentNullException.ThrowIfNull(visit);
+        if (LinuxListing.TryList(folder, visit)) return;
         var entries = new FileSystemEnumerable<bool>(folder, Transform, Options);
         foreach (var _ in entries)
         {
