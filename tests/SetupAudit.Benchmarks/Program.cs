@@ -1,4 +1,5 @@
 using BenchmarkDotNet.Running;
 using SetupAudit.Benchmarks;
 
-BenchmarkSwitcher.FromAssembly(typeof(ShortRun).Assembly).Run(args, new ShortRun());
+if (args is ["verifying"]) await Verifying.RunAsync(Console.Out);
+else BenchmarkSwitcher.FromAssembly(typeof(ShortRun).Assembly).Run(args, new ShortRun());

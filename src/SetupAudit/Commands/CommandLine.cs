@@ -69,10 +69,9 @@ public static class CommandLine
             RunCommand.Make(terminal), TryCommand.Make(terminal), ListCommand.Make(terminal),
             StateCommand.Make(terminal), ReportCommand.Make(terminal), TraceCommand.Make(terminal),
                 ReadyCommand.Make(terminal),
-            RebuildCommand.Make(terminal), VerifyCommand.Make(terminal), AlertsCommand.Make(terminal),
-            ReviewCommand.Make(terminal), PeopleCommand.Make(terminal),
+            RebuildCommand.Make(terminal), ExportCommand.Make(terminal), VerifyCommand.Make(terminal),
+            AlertsCommand.Make(terminal), ReviewCommand.Make(terminal), PeopleCommand.Make(terminal),
         }) root.Add(command);
-        foreach (var command in LaterCommands.Make(terminal)) root.Add(command);
         return root;
     }
 

@@ -17,8 +17,13 @@ internal static class OutFile
                     $"--out: {path} lies in the watched folder {folder}; nothing is ever written there.");
     }
 
-    public static async Task WriteAsync(string path, string text, CancellationToken token)
+    public static Task WriteAsync(string path, string text, CancellationToken token) => WriteAsync(path,
+        async target => await target.WriteAsync(new UTF8Encoding(false).GetBytes(text), token), token);
+
+    /// <summary>Writes what a caller puts into the stream it is given.</summary>
+    public static async Task WriteAsync(string path, Func<Stream, Task> write, CancellationToken token)
     {
+        token.ThrowIfCancellationRequested();
         var folder = Path.GetDirectoryName(path) ?? Directory.GetCurrentDirectory();
         if (!Directory.Exists(folder)) throw new CommandException($"--out: the folder {folder} is not there.");
         if (Directory.Exists(path)) throw new CommandException($"--out: {path} is a folder.");
@@ -26,7 +31,7 @@ internal static class OutFile
         var draft = Path.Combine(folder, $".{Path.GetFileName(path)}.{Environment.ProcessId}.part");
         try
         {
-            await File.WriteAllTextAsync(draft, text, new UTF8Encoding(encoderShouldEmitUTF8Identifier: false), token);
+            await using (var target = File.Create(draft)) await write(target);
             File.Move(draft, path, overwrite: true);
         }
         finally

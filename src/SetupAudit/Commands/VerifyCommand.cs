@@ -1,5 +1,6 @@
 using System.CommandLine;
 using SetupAudit.Records;
+using SetupAudit.Store.Bundles;
 using SetupAudit.Store.Verifying;
 
 namespace SetupAudit.Commands;
@@ -33,16 +34,15 @@ internal static class VerifyCommand
         command.SetAction(async (parsed, token) =>
         {
             var pinned = Key(parsed.GetValue(key));
-            var check = (parsed.GetValue(file), parsed.GetValue(config)) switch
+            return (parsed.GetValue(file), parsed.GetValue(config)) switch
             {
                 (null, null) => throw new CommandException("verify needs a bundle (FILE.zip) or --config FILE."),
                 (not null, not null) => throw new CommandException("verify checks a bundle or --config, not both."),
-                (null, { } shop) => await OfStoreAsync(shop, pinned, !parsed.GetValue(without), terminal, token),
-                ({ } bundle, null) => throw new CommandException($"{bundle}: bundles are not available yet."),
+                (null, { } shop) => Show(
+                    await OfStoreAsync(shop, pinned, !parsed.GetValue(without), terminal, token),
+                    parsed.GetValue(json), terminal),
+                ({ } bundle, null) => Show(OfBundle(bundle, pinned, token), parsed.GetValue(json), terminal),
             };
-            if (parsed.GetValue(json)) VerifyJson.Write(check, terminal);
-            else VerifyLines.Write(check, terminal);
-            return check.Holds ? ExitCode.Done : ExitCode.SomethingWrong;
         });
         return command;
     }
@@ -60,6 +60,27 @@ internal static class VerifyCommand
             WithEvidence = withEvidence,
             Progress = progress,
         }, token);
+    }
+
+    private static BundleCheck OfBundle(string path, VerifierKey? pinned, CancellationToken token)
+    {
+        if (!File.Exists(path)) throw new CommandException($"{path} is not there.");
+        using var archive = File.Open(path, FileMode.Open, FileAccess.Read, FileShare.Read);
+        return BundleVerifier.Run(archive, pinned, token);
+    }
+
+    private static int Show(RecordCheck check, bool asJson, Terminal terminal)
+    {
+        if (asJson) VerifyJson.Write(check, terminal);
+        else VerifyLines.Write(check, terminal);
+        return check.Holds ? ExitCode.Done : ExitCode.SomethingWrong;
+    }
+
+    private static int Show(BundleCheck check, bool asJson, Terminal terminal)
+    {
+        if (asJson) BundleLines.WriteJson(check, terminal);
+        else BundleLines.Write(check, terminal);
+        return check.Holds ? ExitCode.Done : ExitCode.SomethingWrong;
     }
 
     private static VerifierKey? Key(string? text)

@@ -40,10 +40,11 @@ internal sealed class MigrationSet
         }
     }
 
-    /// <summary>Builds the tables of an empty database as they were after so many files.</summary>
-    public void Build(SqliteConnection connection, int count)
+    /// <summary>Builds the tables of an empty database with those files whose digests are given.</summary>
+    public void Build(SqliteConnection connection, IReadOnlySet<string> sha256s)
     {
-        foreach (var migration in _migrations.Take(count)) connection.Execute(migration.Text);
+        foreach (var migration in _migrations.Where(migration => sha256s.Contains(migration.Sha256)))
+            connection.Execute(migration.Text);
     }
 
     /// <summary>Throws where the tables are not those that this program knows: a reader cannot change them.</summary>

@@ -43,16 +43,6 @@ public sealed class CommandLineTests : IDisposable
         Assert.Contains(says, errors, StringComparison.Ordinal);
     }
 
-    [Theory]
-    [InlineData("export", "mill-3@20260302-071000", "--out", "b.zip")]
-    public async Task A_command_to_come_says_that_it_is_not_available_yet(params string[] arguments)
-    {
-        var (status, written, errors) = await CommandBench.RunAloneAsync(arguments);
-
-        Assert.Equal((2, ""), (status, written));
-        Assert.Equal($"The command '{arguments[0]}' is not available yet.", errors.Trim());
-    }
-
     [Fact]
     public async Task Help_goes_to_standard_output_and_names_every_command()
     {

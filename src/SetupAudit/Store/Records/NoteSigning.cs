@@ -33,6 +33,10 @@ internal static class NoteSigning
         return signer is not null;
     }
 
+    /// <summary>The public key in PEM, as openssl reads it.</summary>
+    public static byte[] PublicPem(VerifierKey key) => PublicKey.Import(SignatureAlgorithm.Ed25519,
+        key.PublicKey.ToArray(), KeyBlobFormat.RawPublicKey).Export(KeyBlobFormat.PkixPublicKeyText);
+
     /// <summary>Whether an Ed25519 signature (RFC 8032) over some bytes holds. Does not throw.</summary>
     public static bool Holds(VerifierKey key, ReadOnlySpan<byte> text, IReadOnlyList<byte> signature) =>
         signature.Count == SignatureAlgorithm.Ed25519.SignatureSize

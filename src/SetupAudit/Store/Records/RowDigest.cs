@@ -10,7 +10,7 @@ namespace SetupAudit.Store.Records;
 /// decimal number, a colon, its UTF-8 bytes, a comma), null as a tilde, and each row ends with a line feed; so no two
 /// different rows are written alike.
 /// </summary>
-internal sealed class RowDigest : IDisposable
+internal sealed class RowDigest(Stream? copy = null) : IDisposable
 {
     private readonly IncrementalHash _hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
     private byte[] _bytes = new byte[4096];
@@ -30,6 +30,7 @@ internal sealed class RowDigest : IDisposable
         }
         Put("\n"u8);
         _hash.AppendData(_bytes, 0, _filled);
+        copy?.Write(_bytes, 0, _filled);
         _filled = 0;
         Rows++;
     }

@@ -79,7 +79,9 @@ internal static class SealedTables
     private const string NewestDerivedSql = "SELECT MAX(seq) FROM derived";
 
     private const string DerivedSql = """
-        SELECT setup, seq, machine, kind, id, scope_utc, at_utc, body, withdrawn, batch FROM derived
+        SELECT CASE kind WHEN 'setup' THEN id ELSE setup END, seq, machine, kind, id, scope_utc, at_utc, setup, body,
+            withdrawn, batch
+        FROM derived
         WHERE seq > @After AND seq <= @UpTo ORDER BY seq
         """;
 

@@ -22,7 +22,7 @@ internal static class SchemaCheck
             faults.Add(FaultCode.SchemaAltered, $"the database has a {name} that the program does not build");
     }
 
-    private static Dictionary<string, string> Expected(int migrations)
+    private static Dictionary<string, string> Expected(HashSet<string> migrations)
     {
         using var memory = new SqliteConnection("Data Source=:memory:;Pooling=False");
         memory.Open();
@@ -44,11 +44,14 @@ internal static class SchemaCheck
         return parts;
     }
 
-    private const string MigrationsSql = "SELECT COUNT(*) FROM migration";
+    private const string MigrationsSql = "SELECT sha256 FROM migration ORDER BY number";
 
-    private static int Migrations(SqliteConnection connection)
+    // A store of an earlier version has fewer of them; rows that were added or altered show by what they would build.
+    private static HashSet<string> Migrations(SqliteConnection connection)
     {
+        var known = new HashSet<string>(StringComparer.Ordinal);
         using var rows = connection.Read(MigrationsSql);
-        return rows.Read() ? rows.GetInt32(0) : 0;
+        while (rows.Read()) known.Add(rows.GetString(0));
+        return known;
     }
 }

@@ -138,7 +138,7 @@ public sealed class StoreTamperTests
     [Theory]
     [InlineData("UPDATE arrival SET machine = 'mill-4' WHERE seq = 3", "arrival", "something in them was altered")]
     [InlineData("UPDATE derived SET body = replace(body, 'not set', 'was set') WHERE kind = 'finding' AND seq = (SELECT MIN(seq) FROM derived WHERE kind = 'finding')", "derived", "something in them was altered")]
-    [InlineData("DELETE FROM derived WHERE seq = 2", "derived", "1 of 2 are missing")]
+    [InlineData("DELETE FROM derived WHERE seq = 2", "derived", "1 of 3 are missing")]
     [InlineData("UPDATE horizon SET at_utc = '2030-01-01T00:00:00.0000000Z' WHERE seq = 2", "horizon", "something in them was altered")]
     [InlineData("UPDATE blob SET segment = 9 WHERE rowid = 3", "blob", "something in them was altered")]
     [InlineData("UPDATE start SET command = 'demo' WHERE seq = 1", "start", "something in them was altered")]

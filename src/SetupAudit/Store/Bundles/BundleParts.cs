@@ -1,0 +1,21 @@
+using SetupAudit.Records;
+using SetupAudit.Store.Segments;
+
+namespace SetupAudit.Store.Bundles;
+
+/// <summary>What a record holds about one setup.</summary>
+internal sealed record BundleParts
+{
+    public required string Origin { get; init; }
+
+    public required VerifierKey Key { get; init; }
+
+    /// <summary>Entries that concern the setup, with those that name the keys, by number.</summary>
+    public required IReadOnlyList<StoredEntry> Entries { get; init; }
+
+    /// <summary>The bytes whose SHA-256 an entry seals, by its number.</summary>
+    public required IReadOnlyList<(long Entry, byte[] Bytes)> Rows { get; init; }
+
+    /// <summary>Where the evidence lies, in the order of its SHA-256.</summary>
+    public required IReadOnlyList<BlobPlace> Evidence { get; init; }
+}

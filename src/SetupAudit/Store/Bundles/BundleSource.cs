@@ -1,0 +1,151 @@
+using System.Text;
+using System.Text.Json;
+using Microsoft.Data.Sqlite;
+using SetupAudit.Records;
+using SetupAudit.Store.Records;
+using SetupAudit.Store.Tables;
+using SetupAudit.Store.Verifying;
+
+namespace SetupAudit.Store.Bundles;
+
+/// <summary>Finds what a record holds about one setup, and the tree that proves it. It only reads.</summary>
+internal sealed class BundleSource(SqliteConnection connection, string setup)
+{
+    public async Task<BundleParts> PartsAsync(CancellationToken token)
+    {
+        var evidence = Evidence();
+        var entries = new List<StoredEntry>();
+        var rows = new List<(long, byte[])>();
+        RecordBody? begin = null;
+        VerifierKey? key = null;
+        using (var all = OpenEntries())
+            while (all.Read())
+            {
+                token.ThrowIfCancellationRequested();
+                var entry = Entry(all);
+                if (RecordBody.Read(entry.Body) is not { } body) continue;
+                begin ??= body;
+                if (NamesKey(body, ref key) || Concerns(body, evidence, rows)) entries.Add(entry);
+            }
+        if (begin is null || key is null)
+            throw new StoreException(StoreFaultKind.Final, "The record has no first entry that names its key; "
+                + "'verify' says what is wrong with it.");
+        var places = await BlobTable.FindAsync(connection, evidence, token);
+        return new BundleParts
+        {
+            Origin = begin.Origin,
+            Key = key,
+            Entries = entries,
+            Rows = rows,
+            Evidence = [.. places.Values.OrderBy(place => place.Sha256, StringComparer.Ordinal)],
+        };
+    }
+
+    /// <summary>The hashes of all leaves up to the newest checkpoint, and that checkpoint.</summary>
+    public async Task<(SubtreeRoots Tree, SignedNote Note)> TreeAsync(string origin, CancellationToken token)
+    {
+        var last = await CheckpointTable.LastAsync(connection, token);
+        if (last?.ToNote(origin) is not { } note)
+            throw new StoreException(StoreFaultKind.Final, "The record has no signed checkpoint; 'verify' says more.");
+        var leaves = new List<TreeHash>();
+        await foreach (var leaf in EntryTable.LeavesAsync(connection, 0, last.Size).WithCancellation(token))
+            leaves.Add(TreeHash.From(leaf));
+        return (new SubtreeRoots(leaves), note);
+    }
+
+    private const string NewestSql = "SELECT number, body, leaf FROM entry ORDER BY number DESC LIMIT 16";
+
+    /// <summary>The entry that says a bundle with this list was made; null where none of the newest does.</summary>
+    public StoredEntry? Export(string bundleSha256)
+    {
+        using var newest = connection.Read(NewestSql);
+        while (newest.Read())
+        {
+            var entry = Entry(newest);
+            if (RecordBody.Read(entry.Body) is { Kind: RecordKind.Export } body
+                && body.Said.Contains(bundleSha256, StringComparison.Ordinal))
+                return entry;
+        }
+        return null;
+    }
+
+    private static bool NamesKey(RecordBody body, ref VerifierKey? key)
+    {
+        if (body.Kind is not (RecordKind.Begin or RecordKind.Key)) return false;
+        var history = new KeyHistory();
+        if (history.TryAdd(body)) key = history.Last;
+        return true;
+    }
+
+    private bool Concerns(RecordBody body, HashSet<string> evidence, List<(long, byte[])> rows)
+    {
+        if (body.Kind == RecordKind.Rows)
+        {
+            if (SealedRows.Read(body.Said) is not { Table: "derived" } seal || seal.Setup != setup) return false;
+            rows.Add((body.Number, RowBytes(seal)));
+            return true;
+        }
+        using var said = JsonDocument.Parse(body.Said);
+        return body.Kind == RecordKind.Arrival
+            ? said.RootElement.TryGetProperty("sha256", out var sha256) && evidence.Contains(sha256.GetString() ?? "")
+            : Strings(said.RootElement, null).Any(pair => Names(pair.Text));
+    }
+
+    private bool Names(string text) => text == setup || text.StartsWith(setup + "/", StringComparison.Ordinal);
+
+    private byte[] RowBytes(SealedRows seal)
+    {
+        using var bytes = new MemoryStream();
+        using var digest = new RowDigest(bytes);
+        using var command = connection.CreateCommand();
+        command.CommandText = SealedTables.All.Single(table => table.Name == seal.Table).RowsSql;
+        command.Parameters.AddWithValue("@After", seal.After);
+        command.Parameters.AddWithValue("@UpTo", seal.UpTo);
+        using var rows = command.ExecuteReader();
+        while (rows.Read())
+            if (!rows.IsDBNull(0) && rows.GetString(0) == setup) digest.Add(rows, 1);
+        return bytes.ToArray();
+    }
+
+    private const string BodiesSql = """
+        SELECT body FROM derived WHERE (setup = @Setup OR (kind = 'setup' AND id = @Setup)) AND body IS NOT NULL
+        ORDER BY seq
+        """;
+
+    // Every place in what was derived that names bytes by their SHA-256.
+    private HashSet<string> Evidence()
+    {
+        var found = new HashSet<string>(StringComparer.Ordinal);
+        using var command = connection.CreateCommand();
+        command.CommandText = BodiesSql;
+        command.Parameters.AddWithValue("@Setup", setup);
+        using var rows = command.ExecuteReader();
+        while (rows.Read())
+        {
+            using var body = JsonDocument.Parse(Encoding.UTF8.GetBytes(rows.GetString(0)));
+            found.UnionWith(Strings(body.RootElement, null)
+                .Where(pair => pair.Name == "sha256" && TreeHash.TryParse(pair.Text, out _)).Select(pair => pair.Text));
+        }
+        return found;
+    }
+
+    private static IEnumerable<(string? Name, string Text)> Strings(JsonElement element, string? name) =>
+        element.ValueKind switch
+        {
+            JsonValueKind.String => [(name, element.GetString() ?? "")],
+            JsonValueKind.Array => element.EnumerateArray().SelectMany(item => Strings(item, name)),
+            JsonValueKind.Object => element.EnumerateObject().SelectMany(item => Strings(item.Value, item.Name)),
+            _ => [],
+        };
+
+    private static StoredEntry Entry(SqliteDataReader row) => new()
+    {
+        Number = row.GetInt64(0),
+        Body = row.GetFieldValue<byte[]>(1),
+        Leaf = row.GetFieldValue<byte[]>(2),
+    };
+
+    private const string EntriesSql = "SELECT number, body, leaf FROM entry ORDER BY number";
+
+    private SqliteDataReader OpenEntries() => connection.Read(EntriesSql);
+}

@@ -1,0 +1,168 @@
+using System.IO.Compression;
+using System.Text;
+using System.Text.Json;
+using Org.BouncyCastle.Crypto.Digests;
+using Org.BouncyCastle.Crypto.Parameters;
+using Org.BouncyCastle.Crypto.Signers;
+
+namespace SetupAudit.Store.Bundles;
+
+/// <summary>
+/// Checks a bundle a second time, after docs/records.md and with another library: no line and no type of the program is
+/// used. It throws where anything is wrong.
+/// </summary>
+internal sealed class SecondBundle
+{
+    private readonly Dictionary<string, byte[]> _files = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, JsonElement> _entries = new(StringComparer.Ordinal);
+
+    private SecondBundle(byte[] bytes)
+    {
+        using var zip = new ZipArchive(new MemoryStream(bytes));
+        foreach (var entry in zip.Entries)
+        {
+            using var content = new MemoryStream();
+            using (var stream = entry.Open()) stream.CopyTo(content);
+            Need(_files.TryAdd(entry.FullName, content.ToArray()), "a file twice");
+        }
+    }
+
+    public static void Check(byte[] bytes)
+    {
+        var bundle = new SecondBundle(bytes);
+        var (origin, setup) = bundle.List();
+        bundle.Entries(origin, setup);
+        bundle.Signed(origin);
+        bundle.Contents();
+    }
+
+    private (string Origin, string Setup) List()
+    {
+        var list = JsonDocument.Parse(_files["bundle.json"]).RootElement;
+        var names = new HashSet<string> { "bundle.json", "checkpoint.txt" };
+        foreach (var file in list.GetProperty("files").EnumerateArray())
+        {
+            var name = Text(file, "name");
+            Need(names.Add(name), "named twice");
+            Need(Hex(_files[name]) == Text(file, "sha256") && _files[name].Length == file.GetProperty("bytes").GetInt32(), $"{name} differs");
+        }
+        var rest = _files.Keys.Where(name => !names.Contains(name) && !name.StartsWith("proofs/", StringComparison.Ordinal)).ToList();
+        Need(rest.Count == 1, $"not exactly the entry that says the bundle: {string.Join(", ", rest)}");
+        var export = Encoding.UTF8.GetString(_files[rest[0]]);
+        Need(export.Contains($"\"kind\":\"export\",\"said\":{{\"setup\":\"{Text(list, "setup")}\",\"bundle\":\"{Hex(_files["bundle.json"])}\"", StringComparison.Ordinal), "another list");
+        foreach (var name in new[] { "report.html", "setup.json", "CHECK.html", "key.txt", "key.pem" }) Need(names.Contains(name), name);
+        return (Text(list, "origin"), Text(list, "setup"));
+    }
+
+    private void Entries(string origin, string setup)
+    {
+        foreach (var (name, bytes) in _files.Where(file => file.Key.StartsWith("entries/", StringComparison.Ordinal)))
+        {
+            var entry = JsonDocument.Parse(bytes).RootElement;
+            Need($"entries/{entry.GetProperty("number").GetInt64()}.json" == name && Text(entry, "origin") == origin, "misplaced");
+            if (Text(entry, "kind") == "rows") Need(Text(entry.GetProperty("said"), "setup") == setup, "of another setup");
+            _entries[name] = entry;
+        }
+    }
+
+    private void Signed(string origin)
+    {
+        var note = Encoding.UTF8.GetString(_files["checkpoint.txt"]);
+        var split = note.LastIndexOf("\n\n", StringComparison.Ordinal);
+        var text = note[..(split + 1)];
+        var lines = text.Split('\n');
+        Need(lines.Length == 4 && lines[0] == origin && lines[3].Length == 0, "no checkpoint");
+        var size = long.Parse(lines[1]);
+        Need($"{lines[0]}\n{size}\n{Convert.ToBase64String(Convert.FromBase64String(lines[2]))}\n" == text, "written otherwise");
+        var key = Text(_entries["entries/0.json"].GetProperty("said"), "key");
+        Need(Encoding.UTF8.GetString(_files["key.txt"]) == key + "\n", "another key");
+        var raw = Convert.FromBase64String(key.Split('+', 3)[2])[1..];
+        var der = Convert.FromBase64String(string.Concat(Encoding.UTF8.GetString(_files["key.pem"]).Split('\n').Where(line => !line.StartsWith('-'))));
+        Need(der.AsSpan(der.Length - 32).SequenceEqual(raw), "another PEM");
+        var id = Sha256([.. Encoding.UTF8.GetBytes(origin), 10, 1, .. raw])[..4];
+        var line = Assert.Single(note[(split + 2)..].Split('\n', StringSplitOptions.RemoveEmptyEntries));
+        var signature = Convert.FromBase64String(line.Split(' ')[2]);
+        Need(line.Split(' ')[1] == origin && signature.AsSpan(0, 4).SequenceEqual(id), "of another key");
+        var signer = new Ed25519Signer();
+        signer.Init(false, new Ed25519PublicKeyParameters(raw));
+        var signed = Encoding.UTF8.GetBytes(text);
+        signer.BlockUpdate(signed, 0, signed.Length);
+        Need(signer.VerifySignature(signature[4..]), "the signature fails");
+        Need(_files.Keys.Count(name => name.StartsWith("proofs/", StringComparison.Ordinal)) == _entries.Count, "proofs");
+        foreach (var name in _entries.Keys) Proved(name, size, Convert.FromBase64String(lines[2]));
+    }
+
+    // From the path alone: which side a hash stands on follows from index and size, whatever the file says.
+    private void Proved(string name, long size, byte[] root)
+    {
+        var number = long.Parse(Path.GetFileNameWithoutExtension(name));
+        var lines = Encoding.UTF8.GetString(_files[$"proofs/{number}.txt"]).Split('\n');
+        Need(lines[0] == $"index {number}" && lines[1] == $"size {size}", "another proof");
+        var path = lines[2..^1].Select(line => (Side: line.Split(' ')[0], Hash: Convert.FromHexString(line.Split(' ')[1]))).ToList();
+        Need(path.TrueForAll(step => step.Hash.Length == 32), "a hash of another length");
+        var at = 0;
+        Need(Walk(number, size).AsSpan().SequenceEqual(root) && at == path.Count, "the path ends elsewhere");
+
+        byte[] Walk(long index, long count)
+        {
+            if (count == 1) return Sha256([0, .. _files[name]]);
+            var left = 1L;
+            while (2 * left < count) left *= 2;
+            var below = index < left ? Walk(index, left) : Walk(index - left, count - left);
+            Need(at < path.Count, "the path is too short");
+            var (side, hash) = path[at++];
+            Need(side == (index < left ? "right" : "left"), "on the other side");
+            return index < left ? Sha256([1, .. below, .. hash]) : Sha256([1, .. hash, .. below]);
+        }
+    }
+
+    private void Contents()
+    {
+        var arrivals = _entries.Values.Where(entry => Text(entry, "kind") == "arrival").Select(entry => Text(entry.GetProperty("said"), "sha256")).ToHashSet();
+        foreach (var (name, bytes) in _files.Where(file => file.Key.StartsWith("evidence/", StringComparison.Ordinal)))
+            Need(name == "evidence/" + Hex(bytes) && arrivals.Contains(Hex(bytes)), "evidence");
+        foreach (var (name, bytes) in _files.Where(file => file.Key.StartsWith("rows/", StringComparison.Ordinal)))
+        {
+            var said = _entries[name.Replace("rows/", "entries/", StringComparison.Ordinal).Replace(".rows", ".json", StringComparison.Ordinal)].GetProperty("said");
+            Need(Text(said, "sha256") == Hex(bytes), "rows");
+            Need(CountRows(bytes) == said.GetProperty("rows").GetInt64(), "another number of rows");
+        }
+        foreach (var (name, entry) in _entries)
+            if (Text(entry, "kind") == "rows")
+                Need(_files.ContainsKey(name.Replace("entries/", "rows/", StringComparison.Ordinal).Replace(".json", ".rows", StringComparison.Ordinal)), "no rows");
+    }
+
+    // Every value has its length before it: only then is a line feed the end of a row.
+    private static int CountRows(byte[] bytes)
+    {
+        var rows = 0;
+        for (var at = 0; at < bytes.Length;)
+            if (bytes[at] == '\n') (rows, at) = (rows + 1, at + 1);
+            else if (bytes[at] == '~') at++;
+            else
+            {
+                var colon = Array.IndexOf(bytes, (byte)':', at);
+                at = colon + 1 + int.Parse(Encoding.ASCII.GetString(bytes, at, colon - at));
+                Need(bytes[at++] == ',', "no comma");
+            }
+        return rows;
+    }
+
+    private static string Text(JsonElement element, string name) => element.GetProperty(name).GetString() ?? "";
+
+    private static string Hex(byte[] bytes) => Convert.ToHexStringLower(Sha256(bytes));
+
+    private static byte[] Sha256(byte[] bytes)
+    {
+        var digest = new Sha256Digest();
+        digest.BlockUpdate(bytes, 0, bytes.Length);
+        var hash = new byte[32];
+        digest.DoFinal(hash, 0);
+        return hash;
+    }
+
+    private static void Need(bool holds, string what)
+    {
+        if (!holds) throw new InvalidDataException(what);
+    }
+}
