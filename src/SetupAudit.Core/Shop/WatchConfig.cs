@@ -11,6 +11,9 @@ public sealed record WatchConfig
 
     public required string FullFolder { get; init; }
 
+    /// <summary>Where the folder lies on a server that speaks SFTP; null where it is a path of this machine.</summary>
+    public SftpConfig? Sftp { get; init; }
+
     /// <summary>Glob over the names below the folder.</summary>
     public required string Files { get; init; }
 

@@ -22,6 +22,7 @@ internal static class ShareErrors
 
     public static FileTrouble Of(Exception fault) => fault switch
     {
+        ShareGoneException => FileTrouble.ShareGone,
         FileNotFoundException or DirectoryNotFoundException => FileTrouble.Vanished,
         UnauthorizedAccessException or System.Security.SecurityException => FileTrouble.NoPermission,
         IOException { InnerException: NotSupportedException } => FileTrouble.NoFile,
@@ -32,6 +33,7 @@ internal static class ShareErrors
     /// <summary>The system's own words, without the path that .NET puts behind them.</summary>
     public static string Words(Exception fault) => fault switch
     {
+        ShareGoneException => fault.Message,
         FileNotFoundException or DirectoryNotFoundException => "it is not there",
         UnauthorizedAccessException or System.Security.SecurityException => "no permission",
         _ when fault.HResult is > 0 and < 4096 && !OperatingSystem.IsWindows() =>

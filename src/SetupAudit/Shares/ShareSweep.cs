@@ -33,7 +33,7 @@ public sealed class ShareSweep(IShareFiles files, TimeProvider time, IIntake int
     private sealed class Sweep(
         ShareSource source, IShareFiles files, TimeProvider time, IIntake intake, ScanLimits? limits)
     {
-        private readonly TimedFiles _files = new(files, time);
+        private readonly TimedFiles _files = new(ShareDoor.Of(source, files), time);
         private volatile ScanReport? _report;
         private volatile Exception? _failure;
         private Thread? _thread;
@@ -70,6 +70,10 @@ public sealed class ShareSweep(IShareFiles files, TimeProvider time, IIntake int
                 // An exception that leaves a thread ends the program; it is thrown where the sweep was asked for.
                 Log.Debug(failure, "Sweep of {Source} ended", source);
                 _failure = failure;
+            }
+            finally
+            {
+                _files.Close();
             }
         }
 

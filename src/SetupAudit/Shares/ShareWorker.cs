@@ -32,12 +32,12 @@ internal sealed class ShareWorker : IDisposable
     {
         _limits = limits;
         _source = source;
-        _files = new TimedFiles(files, time);
+        _files = new TimedFiles(ShareDoor.Of(source, files), time);
         _time = time;
         _intake = intake;
         _log = new ShareLog(source, time);
         _alarm = new Alarm(time);
-        _takesHints = files is LocalFiles;
+        _takesHints = files is LocalFiles && source.Watch.Sftp is null;
         _status = new ShareStatus(source, null, null);
     }
 
@@ -68,6 +68,7 @@ internal sealed class ShareWorker : IDisposable
         }
         finally
         {
+            _files.Close();
             _hint?.Dispose();
         }
     }

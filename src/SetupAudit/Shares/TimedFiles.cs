@@ -18,6 +18,12 @@ internal sealed class TimedFiles(IShareFiles files, TimeProvider time) : IShareF
         }
     }
 
+    /// <summary>Closes a connection of its own; what others share stays open.</summary>
+    public void Close()
+    {
+        if (files is SftpFiles server) server.Dispose();
+    }
+
     public void List(string folder, EntryVisitor visit)
     {
         Begin();

@@ -32,7 +32,7 @@ public static class RoomTable
         Row("Shapes", CoreData),
         Row("Demo", ["Units", "Datums", "Shop"]),
         Row("Metering", [], "OpenTelemetry"),
-        Row("Shares", ["Evidence", "Shop", "Metering"]),
+        Row("Shares", ["Evidence", "Shop", "Metering"], "Renci"),
         Row("Store", [.. AllCore, .. Fold], "Dapper", "Microsoft.Data.Sqlite", "SQLitePCL", "Npgsql", "ZstdSharp",
             "NSec"),
         Row("People", [.. CoreData, "Records", "Shapes", "Store"], "NSec"),

@@ -10,7 +10,7 @@ internal static class StoreSection
         new("Folder", Values.Path) { IsRequired = true },
         new("Postgres", Values.TextAs("a connection string without a password")),
         new("Checkpoints", Values.Path),
-        new("KeyFile", Values.Path),
+        new("KeyFile", Values.Path, "`record.key` in `Folder`"),
     ], CheckPostgres);
 
     public static StoreConfig Read(ConfigNode? node, Folders folders) => new(

@@ -31,7 +31,7 @@ internal static class WatchSection
 
     public static ObjectShape Shape { get; } = new("an object with Folder and Read",
     [
-        new("Folder", Values.Path) { IsRequired = true },
+        new("Folder", SftpAddress.Folder) { IsRequired = true },
         new("Files", Values.TextAs("a pattern such as *.nc"), "*"),
         new("Read", Kinds) { IsRequired = true },
         new("Columns", new MapShape("an object from our column names to the file's", Values.Text, ColumnNames)),
@@ -42,12 +42,23 @@ internal static class WatchSection
         new("Poll", Values.SpanAbove0, "Shop's"),
         new("Settle", Values.Span, "Shop's"),
         new("Rehash", Values.SpanAbove0, "Shop's"),
-    ], CheckTogether);
+        new("HostKey", SftpAddress.HostKey),
+        new("KeyFile", Values.Path),
+        new("PasswordFile", Values.Path),
+    ], CheckTogether)
+    {
+        Refused = new Dictionary<string, string>(StringComparer.OrdinalIgnoreCase)
+        {
+            ["Password"] = "is a secret and not written here; put it into a file and give its path as PasswordFile",
+        },
+    };
+
+    private static readonly string[] OfServers = ["HostKey", "KeyFile", "PasswordFile"];
 
     /// <summary>The entry; null where its Folder or Read is missing or faulty.</summary>
     public static WatchConfig? Read(ConfigNode node, int index, Folders folders, WatchTiming usual)
     {
-        if (!Values.Path.TryRead(node["Folder"], out var folder)) return null;
+        if (!SftpAddress.Folder.TryRead(node["Folder"], out var folder)) return null;
         if (!Kinds.TryRead(node["Read"], out var read)) return null;
         var timing = WatchTiming.Read(node, usual);
         var time = node["Time"];
@@ -55,7 +66,8 @@ internal static class WatchSection
         {
             Index = index,
             Folder = Folders.AsWritten(folder),
-            FullFolder = folders.Full(folder),
+            FullFolder = SftpAddress.IsMeant(folder) ? Folders.AsWritten(folder) : folders.Full(folder),
+            Sftp = ReadSftp(node, folder, folders),
             Files = Values.Text.Read(node["Files"], "*"),
             Read = read,
             Columns = ReadColumns(node["Columns"]),
@@ -76,6 +88,16 @@ internal static class WatchSection
     public static bool IsMtconnect(ConfigNode node) =>
         Kinds.TryRead(node["Read"], out var read) && read == SourceKind.Mtconnect;
 
+    private static SftpConfig? ReadSftp(ConfigNode node, string folder, Folders folders) =>
+        SftpAddress.Parse(folder) is { } at
+            ? new SftpConfig(at.Host, at.Port, at.User, at.Path, SftpAddress.HostKey.Read(node["HostKey"], ""))
+            {
+                FullFolder = Folders.AsWritten(folder),
+                KeyFile = folders.OrNull(node["KeyFile"]),
+                PasswordFile = folders.OrNull(node["PasswordFile"]),
+            }
+            : null;
+
     private static Dictionary<string, string> ReadColumns(ConfigNode? node)
     {
         var columns = new Dictionary<string, string>(StringComparer.OrdinalIgnoreCase);
@@ -86,6 +108,7 @@ internal static class WatchSection
 
     private static void CheckTogether(ConfigNode node, ConfigCheck check)
     {
+        CheckServer(node, check);
         if (!Kinds.TryRead(node["Read"], out var read)) return;
         if (read == SourceKind.PrintOut && node["Lines"] is null)
             check.Missing(node, "Lines", Lines.Allowed);
@@ -93,6 +116,24 @@ internal static class WatchSection
             check.Add(lines.Value.Path, lines.Place, "is only for \"Read\": \"print-out\"");
         if (read != SourceKind.Table && node.MemberOf("Columns") is { } columns)
             check.Add(columns.Value.Path, columns.Place, "is only for \"Read\": \"table\"");
+    }
+
+    // Who answers is proved before anything is sent, and who asks in exactly one way.
+    private static void CheckServer(ConfigNode node, ConfigCheck check)
+    {
+        if (!Values.Text.TryRead(node["Folder"], out var folder)) return;
+        if (!SftpAddress.IsMeant(folder))
+        {
+            foreach (var key in OfServers)
+                if (node.MemberOf(key) is { } given)
+                    check.Add(given.Value.Path, given.Place, "is only for a Folder such as sftp://user@host:22/folder");
+            return;
+        }
+        if (node["HostKey"] is null) check.Missing(node, "HostKey", SftpAddress.HostKey.Allowed);
+        if (node["KeyFile"] is null && node["PasswordFile"] is null)
+            check.Missing(node, "KeyFile", "a path, or PasswordFile");
+        if (node["KeyFile"] is not null && node.MemberOf("PasswordFile") is { } both)
+            check.Add(both.Value.Path, both.Place, "stands beside KeyFile; one of them proves who asks");
     }
 
     private static void CheckTime(ConfigNode node, ConfigCheck check)
