@@ -37,6 +37,9 @@ public sealed record ShopConfig
     /// <summary>Where the page listens; loopback until configured otherwise.</summary>
     public string WebUrl { get; init; } = "http://127.0.0.1:8460";
 
+    /// <summary>The collector that figures are sent to by OTLP; null where none are sent.</summary>
+    public string? OtlpUrl { get; init; }
+
     public MachineConfig? Machine(string name) =>
         Machines.FirstOrDefault(machine => string.Equals(machine.Name, name, StringComparison.Ordinal));
 }

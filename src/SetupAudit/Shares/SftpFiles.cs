@@ -112,7 +112,8 @@ internal sealed class SftpFiles(SftpConfig config, TimeSpan? answerWithin = null
     {
         if (config.KeyFile is { } key)
             return new PrivateKeyAuthenticationMethod(config.User, new PrivateKeyFile(key));
-        if (config.PasswordFile is not { } file) throw new ShareGoneException("neither KeyFile nor PasswordFile is set");
+        if (config.PasswordFile is not { } file)
+            throw new ShareGoneException("neither KeyFile nor PasswordFile is set");
         using var reader = new StreamReader(file);
         return new PasswordAuthenticationMethod(config.User, reader.ReadLine() ?? "");
     }

@@ -16,6 +16,7 @@ internal static class ShopConfigSection
         new("Limits", new ListShape("a list of limits", LimitSection.Shape)),
         new("Alerts", AlertsSection.Shape),
         new("Web", WebSection.Shape),
+        new("Metrics", MetricsSection.Shape),
     ]);
 
     public static ShopConfig Read(ConfigNode root, IReadOnlyList<ConfigMember> machines, Folders folders)
@@ -37,6 +38,7 @@ internal static class ShopConfigSection
             Limits = [.. (root["Limits"]?.Items ?? []).Select(LimitSection.Read)],
             Alerts = AlertsSection.Read(root["Alerts"], folders, WebSection.Url(root["Web"])),
             WebUrl = WebSection.Url(root["Web"]),
+            OtlpUrl = MetricsSection.Otlp(root["Metrics"]),
         };
     }
 

@@ -18,6 +18,11 @@ internal static class WebAddress
         new("an http or https address without a question mark", (ConfigNode node, out string value) =>
             Read(node, out value) is { Query: "", Fragment: "", UserInfo: "" });
 
+    /// <summary>A collector of figures: they tell of machines and folders, nothing of what was found.</summary>
+    public static TypedShape<string> OfCollector { get; } =
+        new("an address such as http://127.0.0.1:4318", (ConfigNode node, out string value) =>
+            Read(node, out value) is { Query: "", Fragment: "", UserInfo: "" });
+
     private static Uri? Read(ConfigNode node, out string value)
     {
         value = node.Text;

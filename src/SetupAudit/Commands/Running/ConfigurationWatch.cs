@@ -111,6 +111,8 @@ internal sealed class ConfigurationWatch(string path, Auditor auditor, TimeProvi
         if (shop.WebUrl != before.Shop.WebUrl)
             Log.Warning("Web.Url {Url} takes effect when the service is restarted; it listens on {Before} until then",
                 shop.WebUrl, before.Shop.WebUrl);
+        if (shop.OtlpUrl != before.Shop.OtlpUrl)
+            Log.Warning("Metrics.Otlp takes effect when the service is restarted");
         auditor.TakeOver(before with
         {
             Shop = shop,
