@@ -27,7 +27,9 @@ needs=(
   'command -v rclone|^rclone$|tests of real shares: an SMB mount that caches listings'
   'command -v sshfs|^sshfs$|tests of real shares: a mount over SSH'
   'test -x /usr/sbin/rsyslogd|^rsyslog$|tests of alerts: a syslog daemon that is not ours'
-  'test -x /usr/sbin/sshd|^openssh-server$|tests of real shares: an SSH server'
+  'test -x /usr/sbin/sshd|^openssh-server$|tests of real shares and of SFTP folders: an SSH server'
+  'command -v systemd-analyze|^systemd$|tests of the unit file'
+  'command -v shellcheck|^shellcheck$|tests of the scripts in deploy'
 )
 
 say() { printf '%s\n' "$*"; }

@@ -7,7 +7,7 @@
 # A failure names the seed that repeats it (CsCheck_Seed=...), keeps the input in artifacts/fuzz, and ends with status 1.
 # An input that failed belongs into fixtures/ once its fault is mended.
 set -uo pipefail
-cd "$(dirname "${BASH_SOURCE[0]}")/../.."
+cd "$(dirname "${BASH_SOURCE[0]}")/../.." || exit
 export SETUPAUDIT_FUZZ=${1:-1000000} DOTNET_CLI_TELEMETRY_OPTOUT=1 DOTNET_NOLOGO=1 MSBUILDDISABLENODEREUSE=1
 
 began=$SECONDS

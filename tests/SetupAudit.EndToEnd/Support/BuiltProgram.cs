@@ -19,7 +19,12 @@ public static class BuiltProgram
     }
 
     /// <summary>Starts a command that is to go on, such as `run`.</summary>
-    public static RunningProgram Start(string folder, params IReadOnlyList<string> arguments)
+    public static RunningProgram Start(string folder, params IReadOnlyList<string> arguments) =>
+        Start(folder, [], new Dictionary<string, string>(), arguments);
+
+    /// <summary>Starts it by other words in front, such as those of a program that runs it with limits.</summary>
+    public static RunningProgram Start(string folder, IReadOnlyList<string> before,
+        IReadOnlyDictionary<string, string> environment, IReadOnlyList<string> arguments)
     {
         var start = new ProcessStartInfo
         {
@@ -30,15 +35,17 @@ public static class BuiltProgram
             StandardOutputEncoding = Encoding.UTF8,
             StandardErrorEncoding = Encoding.UTF8,
         };
-        foreach (var word in Executable().Concat(arguments)) start.ArgumentList.Add(word);
+        foreach (var word in before.Concat(Executable()).Concat(arguments)) start.ArgumentList.Add(word);
         start.FileName = start.ArgumentList[0];
         start.ArgumentList.RemoveAt(0);
         start.Environment["LC_ALL"] = HostileCulture.Chosen.Name.Replace('-', '_') + ".UTF-8";
         start.Environment["TZ"] = HostileCulture.Zone;
+        foreach (var (name, value) in environment) start.Environment[name] = value;
         return new RunningProgram("setupaudit " + string.Join(' ', arguments), start);
     }
 
-    private static string[] Executable()
+    /// <summary>The words that start it.</summary>
+    public static string[] Executable()
     {
         if (Environment.GetEnvironmentVariable("SETUPAUDIT_PROGRAM") is { Length: > 0 } chosen) return [chosen];
         // artifacts/bin/<this project>/<configuration>/ and the program beside it, built the same way.

@@ -1,4 +1,5 @@
 using Serilog;
+using Microsoft.Extensions.Hosting.Systemd;
 using SetupAudit.Auditing;
 using SetupAudit.Metering;
 using SetupAudit.Shares;
@@ -17,6 +18,7 @@ internal static class RunningShop
         using var page = new MetricsPage();
         using var uptime = Meters.Show(MetricBook.Uptime,
             () => [new Figure((time.GetUtcNow() - startedUtc).TotalSeconds, ProgramVersion.Text)]);
+        using var push = options.Shop.OtlpUrl is { } url ? OtlpPush.To(url, ProgramVersion.Text) : null;
         var auditor = new Auditor(options, new LocalFiles(), time);
         using var standing = new StandingLog(auditor, time);
         using var configuration = new ConfigurationWatch(path, auditor, time);
@@ -26,11 +28,21 @@ internal static class RunningShop
 
         var builder = WebDoor.At(options.Shop.WebUrl, Now, options.Shop.Alerts?.ReportUrl);
         builder.Services.AddSerilog();
+        // The package's own test asks for the parent's name; sd_notify(3) asks for the socket alone.
+        if (Environment.GetEnvironmentVariable("NOTIFY_SOCKET") is { Length: > 0 })
+        {
+            builder.Services.AddSingleton<ISystemdNotifier, SystemdNotifier>();
+            builder.Services.AddSingleton<IHostLifetime, SystemdLifetime>();
+        }
+        // Does something only where Windows started the process as a service.
+        builder.Services.AddWindowsService(service => service.ServiceName = "SetupAudit");
         builder.Services.AddSingleton(host =>
             new AuditLoop(auditor, host.GetRequiredService<IHostApplicationLifetime>()));
         builder.Services.AddHostedService(host => host.GetRequiredService<AuditLoop>());
         builder.Services.AddHostedService(_ => standing);
         builder.Services.AddHostedService(_ => configuration);
+        builder.Services.AddHostedService(host =>
+            new Watchdog(host.GetService<ISystemdNotifier>(), auditor.Pulse, time));
         await using var web = builder.Build().Answering(Now, page, pages.Source);
         // The host is gone when it has run.
         var loop = web.Services.GetRequiredService<AuditLoop>();
