@@ -1,5 +1,4 @@
 using System.Text;
-using SetupAudit.Shop.Configuration;
 
 namespace SetupAudit.Shop;
 
