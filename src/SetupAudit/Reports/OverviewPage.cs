@@ -73,12 +73,12 @@ public static class OverviewPage
                 page.Text(figures.Local(setup.OpenedUtc));
             page.Put("td", setup.Programs.Count == 0 ? "none known" : string.Join(", ", setup.Programs));
             page.Put("td", Word.Of(setup.Status));
-            page.Put("td", Count(machine.Findings.Where(finding => finding.Setup == setup.Setup).ToList()));
+            page.Put("td", Count(setup, machine.Findings.Where(finding => finding.Setup == setup.Setup).ToList()));
         }
     }
 
-    private static string Count(List<FindingView> findings) => findings.Count == 0
-        ? "none so far"
+    private static string Count(SetupView setup, List<FindingView> findings) => findings.Count == 0
+        ? setup.Status == SetupStatus.Open ? "none so far" : "none"
         : $"{findings.Count}, the gravest {Word.Of(findings.Max(finding => finding.Severity))}";
 
     // Of the newest setup only: what stands against the others is behind their links.

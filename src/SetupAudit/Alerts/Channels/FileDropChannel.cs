@@ -3,6 +3,7 @@ using System.Text;
 using SetupAudit.Alerts.Letters;
 using SetupAudit.Shapes;
 using SetupAudit.Shop;
+using SetupAudit.Store;
 
 namespace SetupAudit.Alerts.Channels;
 
@@ -64,11 +65,13 @@ internal sealed class FileDropChannel(FileDropConfig config, TimeProvider time) 
         file.Flush(flushToDisk: true);
     }
 
-    private static bool TryName(string draft, string path)
+    private bool TryName(string draft, string path)
     {
         try
         {
             File.Move(draft, path, overwrite: false);
+            // The name too is to be there after a power cut. Some shares cannot promise that; it is there all the same.
+            if (!OperatingSystem.IsWindows()) Posix.FlushFolder(config.FullFolder);
             return true;
         }
         catch (IOException) when (File.Exists(path))

@@ -48,10 +48,13 @@ internal sealed class PeerTrust : IDisposable
         return status == X509ChainStatusFlags.NoError || Refuse(Words(status));
     }
 
-    /// <summary>The outcome of a handshake that failed.</summary>
-    public SendResult Failed(Exception fault) => new(SendOutcome.Final, Refusal is { } why
-        ? $"Not sent, for the way is not safe: {why}."
-        : $"No safe connection came about: {Trying.Reason(fault.Message)}");
+    /// <summary>
+    /// The outcome of a handshake that failed: final where it was we who refused; one that broke off may come about
+    /// later.
+    /// </summary>
+    public SendResult Failed(Exception fault) => Refusal is { } why
+        ? new(SendOutcome.Final, $"Not sent, for the way is not safe: {why}.")
+        : new(SendOutcome.Temporary, $"No safe connection came about: {Trying.Reason(fault.Message)}");
 
     public void Dispose()
     {

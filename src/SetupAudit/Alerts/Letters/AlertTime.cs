@@ -12,7 +12,7 @@ internal static class AlertTime
     {
         if (!TimeZoneInfo.TryFindSystemTimeZoneById(zone, out var known)) known = TimeZoneInfo.Utc;
         var local = TimeZoneInfo.ConvertTime(momentUtc, known);
-        var name = known == TimeZoneInfo.Utc ? "" : zone + ", ";
+        var name = known.Equals(TimeZoneInfo.Utc) ? "" : zone + ", ";
         var sign = local.Offset < TimeSpan.Zero ? '-' : '+';
         return string.Create(CultureInfo.InvariantCulture,
             $"{local:yyyy-MM-dd HH:mm} ({name}UTC{sign}{local.Offset.Duration():hh\\:mm})");

@@ -188,6 +188,19 @@ public sealed class MailChannelTests : IDisposable
     }
 
     [Fact]
+    public async Task A_handshake_that_breaks_off_is_no_refusal_and_is_tried_again()
+    {
+        using var silent = new SilentReceiver();
+        var config = Config(silent.Port) with { Security = MailSecurity.Tls };
+        var sending = SendAsync(config, SomeAlert.Raised);
+        using (await silent.AcceptAsync(Token))
+        {
+            // Closed in the midst of it.
+        }
+        Assert.Equal(SendOutcome.Temporary, (await sending).Outcome);
+    }
+
+    [Fact]
     public async Task A_stop_of_the_service_ends_the_try_by_its_token()
     {
         using var silent = new SilentReceiver();

@@ -208,6 +208,21 @@ public sealed class WebhookChannelTests : IDisposable
     }
 
     [Fact]
+    public async Task A_handshake_that_breaks_off_is_no_refusal_and_is_tried_again()
+    {
+        using var silent = new SilentReceiver();
+        var config = new WebhookConfig($"https://localhost:{silent.Port}/", _secret, null);
+        var sending = Channel(config, TimeProvider.System).SendAsync(SomeAlert.Raised, Token);
+        using (await silent.AcceptAsync(Token))
+        {
+            // Closed in the midst of it.
+        }
+        var result = await sending;
+        Assert.Equal(SendOutcome.Temporary, result.Outcome);
+        Assert.StartsWith("No safe connection came about: ", result.Reason);
+    }
+
+    [Fact]
     public async Task Nobody_there_is_tried_again()
     {
         var result = await Channel(new WebhookConfig("http://localhost:1/", _secret, null), TimeProvider.System)

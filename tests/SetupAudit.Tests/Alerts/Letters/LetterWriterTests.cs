@@ -105,6 +105,7 @@ public sealed class LetterWriterTests
         Assert.Equal("2026-07-02 00:30 (Europe/London, UTC+01:00)", AlertTime.Of(summerUtc, "Europe/London"));
         Assert.Equal("2026-07-01 19:30 (America/New_York, UTC-04:00)", AlertTime.Of(summerUtc, "America/New_York"));
         Assert.Equal("2026-07-01 23:30 (UTC+00:00)", AlertTime.Of(summerUtc, "Mars/Olympus"));
+        Assert.Equal("2026-07-01 23:30 (UTC+00:00)", AlertTime.Of(summerUtc, "UTC"));
     }
 
     [Fact]
