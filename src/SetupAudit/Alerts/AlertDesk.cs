@@ -1,4 +1,5 @@
 using System.Globalization;
+using SetupAudit.Shop;
 using SetupAudit.Store;
 using SetupAudit.Store.Outbox;
 
@@ -18,6 +19,11 @@ public sealed class AlertDesk
         _box = new AskBox(store.Folder);
     }
 
+    /// <summary>The desk of a command: what it has sent again goes out when the service or <c>once</c> runs.</summary>
+    public static AlertDesk Of(AlertsConfig? config, string configurationSha256, AuditStore store, TimeProvider time) =>
+        new(store, [.. AlertChannels.Of(config, time).Select(channel => new ChannelQueue(
+            channel, store.Outbox, config?.Pacing ?? new AlertPacing(), configurationSha256, time))], time);
+
     /// <summary>Does what waits in the box, and answers it. True where anything did.</summary>
     public async Task<bool> AnswerAsync(CancellationToken token)
     {
@@ -26,7 +32,8 @@ public sealed class AlertDesk
         return waiting.Count > 0;
     }
 
-    internal async Task<AlertAnswer> DoAsync(AlertAsk ask, CancellationToken token)
+    /// <summary>Does one thing, and says what came of it.</summary>
+    public async Task<AlertAnswer> DoAsync(AlertAsk ask, CancellationToken token)
     {
         if (ask.Quiet is not { } quiet) return await ResendAsync(ask, token);
         if (quiet.Cancels is { } ended)

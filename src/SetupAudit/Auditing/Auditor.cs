@@ -140,7 +140,7 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
         return await AuditSession.OpenAsync(Watched(), store, clock, token);
     }
 
-    private static RecordOptions Record(ShopConfig shop) => new()
+    internal static RecordOptions Record(ShopConfig shop) => new()
     {
         Shop = shop.Name,
         OffBoxFolder = shop.Store.Checkpoints,

@@ -6,5 +6,8 @@ namespace SetupAudit.Commands;
 internal static class AlertsCommand
 {
     public static Command Make(Terminal terminal) =>
-        new("alerts", "Tries the ways on which alerts go out.") { AlertsTestCommand.Make(terminal) };
+        new("alerts", "Tries the ways on which alerts go out, sends again, or asks for quiet.")
+        {
+            AlertsTestCommand.Make(terminal), AlertsResendCommand.Make(terminal), AlertsQuietCommand.Make(terminal),
+        };
 }

@@ -70,7 +70,7 @@ internal static class ListCommand
         if (request.Program is not null && !request.What.KnowsPrograms)
             throw new CommandException($"--program says nothing about {name}; it goes with setups, changes, findings, "
                 + "measurements, programs and cycles.");
-        if (request.What.Kind is null && (request.SinceUtc ?? request.UntilUtc) is not null)
+        if (!request.What.KnowsMoments && (request.SinceUtc ?? request.UntilUtc) is not null)
             throw new CommandException(
                 $"--since and --until say nothing about {name}, which tells how things stand now.");
         if (request.What.Kind is null && request.Withdrawn)

@@ -104,7 +104,18 @@ internal static class ListKinds
                 ListColumn.Of("cannotTell", "cannot tell"),
             ],
             ["machine", "source", "tells", "last", "cannotTell"]),
+        new("alerts", null,
+            [
+                ListColumn.Of("at"), ListColumn.Of("severity"), ListColumn.Of("finding"), ListColumn.Of("status"),
+                ListColumn.Items("messages", Sent, "sent to"), ListColumn.Of("why"),
+            ],
+            [
+                "finding", "rule", "severity", "machine", "setup", "at", "seen", "step", "status", "why", "messages",
+            ]),
     ];
+
+    private static string Sent(JsonElement item) => $"{ListColumn.Plain(item, "channel")} {ListColumn.Plain(item, "to")}: "
+        + $"{ListColumn.Plain(item, "outcome")} ({ListColumn.Plain(item, "kind")}, try {ListColumn.Plain(item, "tries")})";
 
     private static string Cuts(JsonElement item)
     {

@@ -23,7 +23,7 @@ internal sealed class ListSource : IDisposable
             var store = await StoreReader.OpenAsync(request.Shop.Store.Folder, token);
             return new ListSource(request, store, terminal.Time.GetUtcNow());
         }
-        catch (StoreException fault) when (request.What.Kind is null && fault.Kind == StoreFaultKind.Final)
+        catch (StoreException fault) when (!request.What.KnowsMoments && fault.Kind == StoreFaultKind.Final)
         {
             await terminal.Errors.WriteLineAsync(VisibleLines.Of(fault.Message));
             return new ListSource(request, null, terminal.Time.GetUtcNow());
@@ -33,6 +33,7 @@ internal sealed class ListSource : IDisposable
     public IAsyncEnumerable<ListRow> RowsAsync(CancellationToken token) => _request.What.Name switch
     {
         "machines" => new MachineList(_request, _store, _nowUtc).RowsAsync(token),
+        "alerts" when _store is not null => new AlertList(_request, _store, _nowUtc).RowsAsync(token),
         "coverage" => new CoverageList(_request, _store).RowsAsync(token),
         _ when _store is not null && _request.What.Kind is { } kind => DerivedAsync(_store, kind, token),
         _ => throw new InvalidOperationException($"the list {_request.What.Name} has no rows"),

@@ -9,6 +9,9 @@ namespace SetupAudit.Commands;
 internal sealed record ListWhat(
     string Name, DerivedKind? Kind, IReadOnlyList<ListColumn> Columns, IReadOnlyList<string> Fields)
 {
+    /// <summary>Whether rows are listed under a moment.</summary>
+    public bool KnowsMoments => Kind is not null || Name == "alerts";
+
     /// <summary>Whether rows have a program, themselves or by their setup.</summary>
     public bool KnowsPrograms => Kind is not (null or DerivedKind.Arrival or DerivedKind.Coverage);
 }

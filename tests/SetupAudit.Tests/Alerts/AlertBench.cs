@@ -36,6 +36,8 @@ internal sealed class AlertBench : IDisposable
 
     public string Limits { get; set; } = "[ { \"Register\": \"G54\", \"Axis\": \"Z\", \"Change\": 1 } ]";
 
+    public string Rules { get; set; } = "\"axis-not-set\": \"off\"";
+
     public string StoreFolder => _share["audit"];
 
     public string Configuration => $$"""
@@ -48,7 +50,7 @@ internal sealed class AlertBench : IDisposable
             "mill-4": { "Kind": "mill", "Units": "mm",
               "Watch": [ { "Folder": "offsets-4", "Files": "*.nc", "Read": "data-setting" } ] }
           },
-          "Rules": { "axis-not-set": "off" },
+          "Rules": { {{Rules}} },
           "Limits": {{Limits}},
           "Alerts": { {{Alerts}} }
         }
@@ -78,6 +80,21 @@ internal sealed class AlertBench : IDisposable
         modified.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture));
 
     public void Delete(string name) => _share.Delete(name);
+
+    /// <summary>The configuration as a file, for commands.</summary>
+    public string ConfigFile()
+    {
+        _share.Write("shop.json", Configuration);
+        return _share["shop.json"];
+    }
+
+    /// <summary>Sends what is to be sent, without an audit.</summary>
+    public async Task<SendCount> SendOnceAsync()
+    {
+        var options = Options();
+        await using var store = await AuditStore.OpenAsync(StoreFolder, Auditor.Record(options.Shop), Clock, Token);
+        return await new AlertRun(options, store, Clock).OnceAsync(Token);
+    }
 
     public Task<AuditSummary> OnceAsync() => new Auditor(Options(), new LocalFiles(), Clock).OnceAsync(Token);
 

@@ -6,9 +6,12 @@ internal sealed class HandChannel(string to = "hand") : IAlertChannel
     private readonly Lock _lock = new();
     private readonly List<AlertMessage> _reached = [];
 
-    public string Name => "files";
+    public string Name { get; private set; } = "files";
 
-    public string To => to;
+    public string To { get; private set; } = to;
+
+    /// <summary>Stands in for another receiver, as the configuration names it.</summary>
+    public void Rename(string name, string receiver) => (Name, To) = (name, receiver);
 
     /// <summary>What it says to the next messages; Sent where nothing is left.</summary>
     public Queue<SendResult> Answers { get; } = new();
