@@ -4,7 +4,7 @@ namespace SetupAudit.Shop;
 public sealed record AlertPacing
 {
     /// <summary>How long a finding waits for others of its setup, to go with them in one message.</summary>
-    public TimeSpan Group { get; init; } = TimeSpan.FromSeconds(2);
+    public TimeSpan Group { get; init; } = TimeSpan.FromSeconds(1);
 
     /// <summary>After how long a stop that stands unanswered is told again; null for never.</summary>
     public TimeSpan? Remind { get; init; } = TimeSpan.FromHours(4);

@@ -36,7 +36,8 @@ internal static class AlertsQuietCommand
             var ofOne = parsed.GetValue(list) ? given.Count == 0 && missing.Count == 2
                 : given.SequenceEqual([machine, until]) || given.SequenceEqual([cancel]);
             if (!ofOne)
-                parsed.AddError("Give --machine and --until, or --cancel, each with --by and --reason; or --list alone.");
+                parsed.AddError(
+                    "Give --machine and --until, or --cancel, each with --by and --reason; or --list alone.");
             else if (!parsed.GetValue(list) && missing.Count > 0)
                 parsed.AddError($"{missing[0].Name} is missing: who asks for quiet, and why, is recorded.");
         });
@@ -72,8 +73,8 @@ internal static class AlertsQuietCommand
     {
         using var store = await StoreReader.OpenAsync(shop.Store.Folder, token);
         var nowUtc = terminal.Time.GetUtcNow();
-        var table = TextTable.For(terminal,
-            [("quiet", false), ("machine", false), ("from", false), ("until", false), ("by", false), ("reason", false)]);
+        var titles = new[] { "quiet", "machine", "from", "until", "by", "reason" };
+        var table = TextTable.For(terminal, [.. titles.Select(title => (title, false))]);
         foreach (var quiet in new QuietTimes(await store.Outbox.QuietsAsync(token)).NotEnded
             .Where(quiet => quiet.UntilUtc > nowUtc))
             table.Row(

@@ -114,8 +114,11 @@ internal static class ListKinds
             ]),
     ];
 
-    private static string Sent(JsonElement item) => $"{ListColumn.Plain(item, "channel")} {ListColumn.Plain(item, "to")}: "
-        + $"{ListColumn.Plain(item, "outcome")} ({ListColumn.Plain(item, "kind")}, try {ListColumn.Plain(item, "tries")})";
+    private static string Sent(JsonElement item)
+    {
+        string Of(string field) => ListColumn.Plain(item, field);
+        return $"{Of("channel")} {Of("to")}: {Of("outcome")} ({Of("kind")}, try {Of("tries")})";
+    }
 
     private static string Cuts(JsonElement item)
     {

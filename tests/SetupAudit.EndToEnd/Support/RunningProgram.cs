@@ -29,6 +29,9 @@ public sealed class RunningProgram : IDisposable
 
     public bool HasEnded => _process.HasExited;
 
+    /// <summary>Whether it ends within a time by itself.</summary>
+    public bool EndedWithin(TimeSpan most) => _process.WaitForExit(most);
+
     /// <summary>Waits until either stream has shown the text; fails, with all that was written, where it does not.</summary>
     public void WaitFor(string text, TimeSpan? patience = null)
     {

@@ -55,8 +55,8 @@ public sealed class AlertPlanTests
     [Fact]
     public void A_finding_waits_a_moment_for_others()
     {
-        Assert.Empty(Plan([Alert(AlertStep.Raised, secondsAgo: 1)]).Messages);
-        Assert.Single(Plan([Alert(AlertStep.Raised, secondsAgo: 2)]).Messages);
+        Assert.Empty(Plan([Alert(AlertStep.Raised, secondsAgo: 0)]).Messages);
+        Assert.Single(Plan([Alert(AlertStep.Raised, secondsAgo: 1)]).Messages);
     }
 
     [Fact]

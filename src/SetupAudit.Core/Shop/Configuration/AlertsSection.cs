@@ -13,7 +13,7 @@ internal static class AlertsSection
     [
         new("Severity", Severities, "high"),
         new("ReportUrl", WebAddress.ForPeople, "Url of Web"),
-        new("Group", Values.Span, "00:00:02"),
+        new("Group", Values.Span, "00:00:01"),
         new("Remind", Values.Span, "04:00:00"),
         new("Most", Most, "10"),
         new("Within", Values.SpanAbove0, "00:10:00"),
