@@ -1,4 +1,5 @@
 using System.Diagnostics.CodeAnalysis;
+using System.Runtime.CompilerServices;
 using NSec.Cryptography;
 using SetupAudit.Records;
 
@@ -7,6 +8,9 @@ namespace SetupAudit.Store.Records;
 /// <summary>Signs notes, and checks them against keys that are known (C2SP signed-note).</summary>
 internal static class NoteSigning
 {
+    // Importing a key checks that it is a point of the curve, which costs as much as checking a signature.
+    private static readonly ConditionalWeakTable<VerifierKey, ImportedKey> Imported = [];
+
     public static SignedNote Sign(string text, RecordKey key) => new(text, [key.Sign(text)]);
 
     /// <summary>
@@ -40,7 +44,12 @@ internal static class NoteSigning
     /// <summary>Whether an Ed25519 signature (RFC 8032) over some bytes holds. Does not throw.</summary>
     public static bool Holds(VerifierKey key, ReadOnlySpan<byte> text, IReadOnlyList<byte> signature) =>
         signature.Count == SignatureAlgorithm.Ed25519.SignatureSize
-        && PublicKey.TryImport(
-            SignatureAlgorithm.Ed25519, key.PublicKey.ToArray(), KeyBlobFormat.RawPublicKey, out var imported)
-        && imported is not null && SignatureAlgorithm.Ed25519.Verify(imported, text, [.. signature]);
+        && Imported.GetValue(key, Import).Key is { } imported
+        && SignatureAlgorithm.Ed25519.Verify(imported, text, [.. signature]);
+
+    private static ImportedKey Import(VerifierKey key) => new(PublicKey.TryImport(
+        SignatureAlgorithm.Ed25519, key.PublicKey.ToArray(), KeyBlobFormat.RawPublicKey, out var imported)
+            ? imported : null);
+
+    private sealed record ImportedKey(PublicKey? Key);
 }

@@ -32,6 +32,7 @@ internal sealed class KeyHistory
         var first = Math.Max(0, _keys.FindLastIndex(one => one.Entry < Math.Max(sizeBefore, 1)));
         var needed = _keys.Skip(first).Where(one => one.Entry < size).Select(one => one.Key).ToList();
         if (!NoteSigning.Holds(note, needed, out _, out var reason)) return reason;
+        if (needed.Count == 1) return null;
         var missing = needed.Find(key => !NoteSigning.Holds(note, [key], out _, out _));
         return missing is null ? null :
             $"the key {missing.Name}+{missing.KeyId:x8}, which is in force there, did not sign it";
