@@ -23,7 +23,18 @@ internal sealed class LocalFile : IShareFile
         }
     }
 
-    public FileStamp Stat() => new(RandomAccess.GetLength(_handle), File.GetLastWriteTimeUtc(_handle));
+    public FileStamp Stat()
+    {
+        try
+        {
+            return new FileStamp(RandomAccess.GetLength(_handle), File.GetLastWriteTimeUtc(_handle));
+        }
+        catch (ArgumentOutOfRangeException fault)
+        {
+            // A server may give any number of seconds; that must not stop the folder.
+            throw new IOException("its time lies beyond the year 9999 or before the year 1", fault);
+        }
+    }
 
     public int Read(Span<byte> buffer, long offset) => RandomAccess.Read(_handle, buffer, offset);
 

@@ -136,6 +136,50 @@ public sealed class LocalFilesTests : IDisposable
     }
 
     [Fact]
+    public void A_time_that_no_calendar_has_is_listed_and_harms_no_other_file()
+    {
+        const string memory = "/dev/shm";
+        Assert.SkipUnless(LinuxOpen.Available && Directory.Exists(memory), "only a file system in memory takes such a time");
+        var folder = Directory.CreateDirectory(Path.Combine(memory, $"setupaudit-{Guid.NewGuid():N}"));
+        try
+        {
+            File.WriteAllText(Path.Combine(folder.FullName, "a.nc"), "1");
+            Run("touch", "-d", "@253402300800", Path.Combine(folder.FullName, "a.nc"));
+            var listed = new List<string>();
+            new LocalFiles().List(folder.FullName, (name, _, stamp) => listed.Add($"{name} {stamp.ModifiedUtc.Year}"));
+
+            Assert.Equal(["a.nc 9999"], listed);
+            var fault = Assert.Throws<IOException>(() => new LocalFiles().Open(Path.Combine(folder.FullName, "a.nc")));
+            Assert.Equal("its time lies beyond the year 9999 or before the year 1", fault.Message);
+        }
+        finally
+        {
+            folder.Delete(recursive: true);
+        }
+    }
+
+    [Fact]
+    public void A_listing_shows_what_the_open_file_shows()
+    {
+        foreach (var name in new[] { "a.nc", "ä ö.nc", "very-long-" + new string('x', 200) + ".nc" })
+            _share.Write(name, name, "2026-03-02T07:00:00.1234567Z");
+        Directory.CreateDirectory(_share["folder"]);
+        Link("link", _share["a.nc"]);
+        var files = new LocalFiles();
+        var listed = new Dictionary<string, (EntryKind Kind, FileStamp Stamp)>();
+        files.List(_share.Folder, (name, kind, stamp) => listed.Add(name.ToString(), (kind, stamp)));
+
+        Assert.Equal(EntryKind.Folder, listed["folder"].Kind);
+        Assert.Equal(EntryKind.Link, listed["link"].Kind);
+        Assert.Equal(5, listed.Count);
+        foreach (var (name, entry) in listed.Where(pair => pair.Value.Kind == EntryKind.File))
+        {
+            using var open = files.Open(_share[name]);
+            Assert.Equal(open.Stat(), entry.Stamp);
+        }
+    }
+
+    [Fact]
     public void A_folder_that_is_not_there_is_a_fault_and_comes_back()
     {
         var missing = Scan(folder: "later");
