@@ -11,42 +11,46 @@ public sealed record SourceBeat
 
     private const int GapsMost = 63;
 
+    // Lines that follow closer belong to one writing, however they were read.
+    private static readonly TimeSpan OneWriting = TimeSpan.FromMinutes(1);
+
     public required DateTimeOffset FirstUtc { get; init; }
 
     public required DateTimeOffset LastUtc { get; init; }
 
-    /// <summary>The arrival written last, and a line of it.</summary>
-    public required string Arrival { get; init; }
-
+    /// <summary>What it wrote last.</summary>
     public required SourceLine Last { get; init; }
 
-    /// <summary>How many arrivals there were.</summary>
+    /// <summary>When the last of the writings began that are counted.</summary>
+    public required DateTimeOffset CountedUtc { get; init; }
+
+    /// <summary>How often it wrote, a minute or more apart.</summary>
     public int Count { get; init; } = 1;
 
     /// <summary>The hours since 1970 in which it wrote, oldest first, of the last four weeks.</summary>
     public ImmutableList<int> Hours { get; init; } = [];
 
-    /// <summary>Seconds between one arrival and the next, of the last ones.</summary>
+    /// <summary>Seconds between one writing and the next, of the last ones.</summary>
     public ImmutableList<int> GapsSeconds { get; init; } = [];
 
-    public static SourceBeat Begin(DateTimeOffset atUtc, string arrival, SourceLine line) => new()
+    public static SourceBeat Begin(DateTimeOffset atUtc, SourceLine line) => new()
     {
         FirstUtc = atUtc,
         LastUtc = atUtc,
-        Arrival = arrival,
+        CountedUtc = atUtc,
         Last = line,
         Hours = [HourOf(atUtc)],
     };
 
     /// <summary>With one more line, which is not earlier than the last.</summary>
-    public SourceBeat Next(DateTimeOffset atUtc, string arrival, SourceLine line)
+    public SourceBeat Next(DateTimeOffset atUtc, SourceLine line)
     {
-        var next = this with { LastUtc = atUtc, Arrival = arrival, Last = line };
-        if (arrival != Arrival)
+        var next = this with { LastUtc = atUtc, Last = line };
+        if (atUtc - CountedUtc >= OneWriting)
         {
-            var gap = (int)Math.Min(int.MaxValue, (atUtc - LastUtc).TotalSeconds);
+            var gap = (int)Math.Min(int.MaxValue, (atUtc - CountedUtc).TotalSeconds);
             var gaps = GapsSeconds.Count < GapsMost ? GapsSeconds : GapsSeconds.RemoveAt(0);
-            next = next with { Count = Count + 1, GapsSeconds = gaps.Add(gap) };
+            next = next with { CountedUtc = atUtc, Count = Count + 1, GapsSeconds = gaps.Add(gap) };
         }
 
         var hour = HourOf(atUtc);

@@ -12,8 +12,8 @@ internal static class SourceWatch
         return new SourceSight
         {
             Beat = before?.Beat is { } beat
-                ? beat.Next(sighting.AtUtc, sighting.Arrival, line)
-                : SourceBeat.Begin(sighting.AtUtc, sighting.Arrival, line),
+                ? beat.Next(sighting.AtUtc, line)
+                : SourceBeat.Begin(sighting.AtUtc, line),
             Print = ClockWatch.Compare(before?.Print, sighting),
             File = ClockWatch.OfFile(before?.File, sighting),
         };

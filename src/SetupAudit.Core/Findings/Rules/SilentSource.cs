@@ -10,7 +10,7 @@ namespace SetupAudit.Findings.Rules;
 /// </summary>
 internal sealed class SilentSource : IRule
 {
-    private const int LeastArrivals = 20;
+    private const int LeastWritings = 20;
     private const int LeastDays = 3;
 
     public string Name => "silent-source";
@@ -23,7 +23,7 @@ internal sealed class SilentSource : IRule
     public Finding? Of(
         ShopConfig shop, MachineConfig machine, WatchConfig watch, SourceBeat beat, DateTimeOffset horizonUtc)
     {
-        if (beat.Count < LeastArrivals) return null;
+        if (beat.Count < LeastWritings) return null;
         var usual = new UsualHours(beat, shop);
         if (usual.Days < LeastDays) return null;
         if (usual.SilentFrom(SourceBeat.HourOf(beat.LastUtc), horizonUtc) is not { } silent) return null;

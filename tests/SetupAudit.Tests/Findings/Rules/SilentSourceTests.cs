@@ -1,4 +1,3 @@
-using System.Globalization;
 using SetupAudit.Evidence;
 using SetupAudit.Shop;
 
@@ -80,6 +79,16 @@ public sealed class SilentSourceTests
     }
 
     [Fact]
+    public void Lines_of_one_minute_are_one_writing()
+    {
+        var beat = Beat(Enumerable.Range(0, 300).Select(second => Monday.AddSeconds(second)));
+
+        Assert.Equal(5, beat.Count);
+        Assert.Equal(TimeSpan.FromMinutes(1), beat.UsualGap);
+        Assert.Equal(Monday.AddSeconds(299), beat.LastUtc);
+    }
+
+    [Fact]
     public void A_source_that_writes_at_odd_times_is_given_longer()
     {
         var dice = new Random(7);
@@ -98,8 +107,11 @@ public sealed class SilentSourceTests
         var spring = new DateTimeOffset(2026, 3, 2, 0, 0, 0, TimeSpan.Zero);
         var zone = TimeZoneInfo.FindSystemTimeZoneById("Europe/London");
         var moments = Enumerable.Range(0, 30 * 48).Select(half => spring.AddMinutes(30 * half))
-            .Where(moment => TimeZoneInfo.ConvertTime(moment, zone) is { DayOfWeek: > DayOfWeek.Sunday and < DayOfWeek.Saturday,
-                Hour: >= 8 and < 17 });
+            .Where(moment => TimeZoneInfo.ConvertTime(moment, zone) is
+            {
+                DayOfWeek: > DayOfWeek.Sunday and < DayOfWeek.Saturday,
+                Hour: >= 8 and < 17
+            });
 
         Assert.Null(Judge(Beat(moments), spring.AddDays(30)));
     }
@@ -140,9 +152,8 @@ public sealed class SilentSourceTests
         SourceBeat? beat = null;
         foreach (var moment in moments)
         {
-            var arrival = moment.ToString("O", CultureInfo.InvariantCulture);
             var line = new SourceLine("shares/mill-3/offsets/dump.nc", "00", 0);
-            beat = beat?.Next(moment, arrival, line) ?? SourceBeat.Begin(moment, arrival, line);
+            beat = beat?.Next(moment, line) ?? SourceBeat.Begin(moment, line);
         }
 
         return beat ?? throw new InvalidOperationException("no moments");
