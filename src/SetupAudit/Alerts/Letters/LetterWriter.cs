@@ -55,8 +55,8 @@ internal static class LetterWriter
                 + "a person. Nothing was found; there is nothing to do.",
             AlertKind.Cleared => $"{where}: {NoLonger(total)} by what the files show now. "
                 + "That does not say that the setup is right.",
-            AlertKind.Reminder => $"{where}: still so, as sent before: {Count(message)}. {Advice(message.Severity)}",
-            _ => $"{where}: {Count(message)}. {Advice(message.Severity)}",
+            AlertKind.Reminder => $"{where}: still so, as sent before: {Count(message)}. {Advice(message)}",
+            _ => $"{where}: {Count(message)}. {Advice(message)}",
         };
     }
 
@@ -68,9 +68,10 @@ internal static class LetterWriter
         ? $"1 finding, {AlertWords.Severity(message.Severity)}"
         : $"{SubjectLine.Findings(SubjectLine.Total(message))}, the gravest {AlertWords.Severity(message.Severity)}";
 
-    private static string Advice(Severity severity) => severity switch
+    private static string Advice(AlertMessage message) => message.Severity switch
     {
         Severity.Stop => "Do not cut before you have looked.",
+        Severity.High when message.Setup is null => "Look before you rely on what this machine's sources show.",
         Severity.High => "Look before you rely on this setup.",
         _ => "Worth a look when there is time.",
     };
