@@ -3,8 +3,6 @@ namespace SetupAudit.Shop.Configuration;
 /// <summary>Finds what a configuration asks for that this version does not do yet; it is told, never ignored.</summary>
 internal static class NotYetList
 {
-    private static readonly string[] Channels = ["Mail", "Webhook", "Syslog", "Files"];
-
     public static IReadOnlyList<ConfigNotYet> Of(ConfigNode root)
     {
         var list = new List<ConfigNotYet>();
@@ -13,9 +11,6 @@ internal static class NotYetList
             foreach (var watch in machine.Value["Watch"]?.Items ?? [])
                 if (WatchSection.IsMtconnect(watch) && watch["Read"] is { } read)
                     list.Add(Entry(read, "reading mtconnect", stops: false));
-        foreach (var channel in Channels)
-            if (root["Alerts"]?[channel] is { } node)
-                list.Add(Entry(node, $"sending alerts by {channel}", stops: false));
         return list;
     }
 
