@@ -82,8 +82,9 @@ public sealed record ReviewView : IShape<ReviewView>
     public void Write(Utf8JsonWriter json)
     {
         json.WriteStartObject();
-        WriteFields(json, this);
-        json.Each("earlier", Earlier, WriteFields);
+        WriteFields(json);
+        json.Text("doubt", Doubt);
+        json.Each("earlier", Earlier, (to, view) => view.WriteFields(to));
         json.WriteEndObject();
     }
 
@@ -102,27 +103,27 @@ public sealed record ReviewView : IShape<ReviewView>
         AtLocal = body.TextOf("atLocal"),
         Signed = body.FlagOf("signed"),
         Words = body.TextOf("words"),
-        Doubt = body.Text("doubt"),
+        Doubt = body.TryGetProperty("doubt", out var doubt) ? doubt.GetString() : null,
         SignedSha256 = body.Text("signedSha256"),
         Earlier = body.TryGetProperty("earlier", out _) ? body.List("earlier", Read) : [],
     };
 
-    private static void WriteFields(Utf8JsonWriter json, ReviewView view)
+    /// <summary>What was recorded, without the braces and without what came to be known since.</summary>
+    public void WriteFields(Utf8JsonWriter json)
     {
-        json.Text("review", view.Review);
-        json.Text("machine", view.Machine);
-        json.Text("setup", view.Setup);
-        json.Text("by", view.By);
-        json.Text("person", view.Person);
-        json.Text("role", view.Role);
-        json.Text("verdict", Word.Of(view.Verdict));
-        json.Text("reason", view.Reason);
-        json.Text("cause", view.Cause);
-        json.Time("at", view.AtUtc);
-        json.Text("atLocal", view.AtLocal);
-        json.Flag("signed", view.Signed);
-        json.Text("words", view.Words);
-        json.Text("doubt", view.Doubt);
-        json.Text("signedSha256", view.SignedSha256);
+        json.Text("review", Review);
+        json.Text("machine", Machine);
+        json.Text("setup", Setup);
+        json.Text("by", By);
+        json.Text("person", Person);
+        json.Text("role", Role);
+        json.Text("verdict", Word.Of(Verdict));
+        json.Text("reason", Reason);
+        json.Text("cause", Cause);
+        json.Time("at", AtUtc);
+        json.Text("atLocal", AtLocal);
+        json.Flag("signed", Signed);
+        json.Text("words", Words);
+        json.Text("signedSha256", SignedSha256);
     }
 }

@@ -73,6 +73,8 @@ internal static class ListCommand
         if (!request.What.KnowsMoments && (request.SinceUtc ?? request.UntilUtc) is not null)
             throw new CommandException(
                 $"--since and --until say nothing about {name}, which tells how things stand now.");
+        if (request.What.IsTimed && request.Withdrawn)
+            throw new CommandException($"--withdrawn says nothing about {name}: what people did is never withdrawn.");
         if (request.What.Kind is null && request.Withdrawn)
             throw new CommandException($"--withdrawn says nothing about {name}, which tells how things stand now.");
     }

@@ -98,6 +98,28 @@ internal static class ListKinds
                 "arrival", "machine", "file", "sha256", "bytes", "modified", "moment", "received", "status", "reason",
                 "line", "column",
             ]),
+        new("reviews", null,
+            [
+                ListColumn.Of("at"), ListColumn.Of("shownOn", "setup"), ListColumn.Of("verdict"), ListColumn.Of("by"),
+                ListColumn.Of("signed"), ListColumn.Of("reason"), ListColumn.Of("cause"), ListColumn.Of("superseded"),
+                ListColumn.Of("queriedBecause", "queried again"),
+            ],
+            [
+                "review", "machine", "setup", "by", "person", "role", "verdict", "reason", "cause", "at", "atLocal",
+                "signed", "words", "signedSha256", "shownOn", "superseded", "queriedBecause",
+            ])
+        {
+            IsTimed = true,
+        },
+        new("trail", null,
+            [
+                ListColumn.Number("number"), ListColumn.Of("at"), ListColumn.Of("kind"), ListColumn.Of("by"),
+                ListColumn.Of("signed"), ListColumn.Of("machine"), ListColumn.Of("what"),
+            ],
+            ["number", "at", "kind", "by", "signed", "machine", "setup", "what", "said"])
+        {
+            IsTimed = true,
+        },
         new("coverage", null,
             [
                 ListColumn.Of("machine"), ListColumn.Of("source"), ListColumn.Of("tells"), ListColumn.Of("last"),

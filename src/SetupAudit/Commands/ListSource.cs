@@ -35,6 +35,8 @@ internal sealed class ListSource : IDisposable
         "machines" => new MachineList(_request, _store, _nowUtc).RowsAsync(token),
         "alerts" when _store is not null => new AlertList(_request, _store, _nowUtc).RowsAsync(token),
         "coverage" => new CoverageList(_request, _store).RowsAsync(token),
+        "reviews" when _store is not null => new ReviewList(_request, _store).RowsAsync(token),
+        "trail" when _store is not null => new TrailList(_request, _store).RowsAsync(token),
         _ when _store is not null && _request.What.Kind is { } kind => DerivedAsync(_store, kind, token),
         _ => throw new InvalidOperationException($"the list {_request.What.Name} has no rows"),
     };

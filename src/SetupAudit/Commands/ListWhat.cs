@@ -10,7 +10,10 @@ internal sealed record ListWhat(
     string Name, DerivedKind? Kind, IReadOnlyList<ListColumn> Columns, IReadOnlyList<string> Fields)
 {
     /// <summary>Whether rows are listed under a moment.</summary>
-    public bool KnowsMoments => Kind is not null || Name == "alerts";
+    public bool KnowsMoments => Kind is not null || IsTimed || Name == "alerts";
+
+    /// <summary>What people did: it comes from the record alone and is never withdrawn.</summary>
+    public bool IsTimed { get; init; }
 
     /// <summary>Whether rows have a program, themselves or by their setup.</summary>
     public bool KnowsPrograms => Kind is not (null or DerivedKind.Arrival or DerivedKind.Coverage);

@@ -6,7 +6,9 @@ using SetupAudit.Units;
 
 namespace SetupAudit.Reports;
 
-/// <summary>Changes, adjustments and findings of a setup in one table; the first column tells which a row is.</summary>
+/// <summary>
+/// Changes, adjustments, findings and reviews of a setup in one table; the first column tells which a row is.
+/// </summary>
 public static class CsvReport
 {
     private static readonly string[] Header =
@@ -23,6 +25,8 @@ public static class CsvReport
         foreach (var change in report.Setup.Made) table.Row(Row(change, "change"));
         foreach (var change in report.Setup.Adjustments) table.Row(Row(change, "adjustment"));
         foreach (var finding in report.Setup.Findings) table.Row(Row(finding));
+        if (report.Setup.Head.Review is { } newest)
+            foreach (var review in newest.Earlier.Append(newest)) table.Row(Row(review));
         return writer.ToString();
     }
 
@@ -49,6 +53,14 @@ public static class CsvReport
             Word.Of(finding.Severity), finding.Message, source?.File, Number(source?.Line), source?.Sha256,
         ];
     }
+
+    private static string?[] Row(ReviewView review) =>
+    [
+        "review", review.Review, review.Machine, review.Setup, null, null, null, null, null, null, null, null, null,
+        null, null, null, Time(review.AtUtc), review.By, Word.Of(review.Verdict), null,
+        $"{review.Words} Reason: {review.Reason}{(review.Cause is { } cause ? $" Cause: {cause}" : "")}", null, null,
+        review.SignedSha256,
+    ];
 
     private static string?[] Key(OffsetKey key) => key.IsTool
         ? [null, null, Number(key.Tool), ToolPartName.Of(key.Part)]

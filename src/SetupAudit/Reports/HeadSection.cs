@@ -52,7 +52,7 @@ internal static class HeadSection
         else Fact(page, "Closed", "not yet", null);
         if (head.CuttingUtc is { } cutting) Fact(page, "Cutting began", figures.Local(cutting), Figures.Utc(cutting));
         else Fact(page, "Cutting began", "no cycle known", null);
-        Fact(page, "Status", Word.Of(head.Status), StatusMeans(head.Status));
+        Fact(page, "Status", Word.Of(head.Status), StatusMeans(head));
         Fact(page, "Setter", head.Setter ?? "not told", null);
         if (head.Pallet is not null) Fact(page, "Pallet", head.Pallet, null);
         foreach (var program in head.Programs) Program(page, figures, program, head);
@@ -75,12 +75,13 @@ internal static class HeadSection
         });
     }
 
-    private static string StatusMeans(SetupStatus status) => status switch
+    private static string StatusMeans(SetupView head) => head.Status switch
     {
         SetupStatus.Open => "still going on",
         SetupStatus.Settled => "nothing of weight found, not reviewed",
+        SetupStatus.Queried when head.Review?.Doubt is { } doubt => $"reviewed, and queried again: {doubt}",
         SetupStatus.Queried => "findings stand against it",
-        _ => "reviewed",
+        _ => head.Review is { Signed: true } ? "reviewed and signed" : "reviewed, by a name that nobody proved",
     };
 
     private static void Fact(Markup page, string name, string value, string? beside)

@@ -26,6 +26,7 @@ public static class HtmlReport
         HeadSection.Write(page, report);
         DatumSection.Write(page, report);
         FindingsSection.Write(page, report);
+        ReviewSection.Write(page, report);
         PictureSection.Write(page, report);
         ToolSection.Write(page, report);
         MeasurementSection.Write(page, report);

@@ -111,9 +111,9 @@ public sealed class TeachingTests
     [Fact]
     public void Causes_that_reviews_gave_weigh_in_later_rankings()
     {
-        var causes = Causes(Job("-280"));
+        var causes = Causes(Job("-308.003", "-308.004"));
         var second = causes[1];
-        var day = Job("-280");
+        var day = Job("-308.003", "-308.004");
         for (var date = 1; date <= 6; date++) day.Reviews.Add(Of(day, date, $"03-0{date} 20:00", cause: second.Name));
         Assert.True(Causes(day).First(cause => cause.Name == second.Name).Probability > second.Probability);
         Assert.Equal(6, day.Reviews.CauseCounts(Day.At("03-08 00:00"))[second.Name]);

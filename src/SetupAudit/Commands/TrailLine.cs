@@ -1,0 +1,42 @@
+using System.Text.Json;
+using SetupAudit.Records;
+using SetupAudit.Shapes;
+
+namespace SetupAudit.Commands;
+
+/// <summary>One entry of the record about something that a person did.</summary>
+internal sealed record TrailLine(RecordBody Entry, JsonElement Said) : IShape
+{
+    public void Write(Utf8JsonWriter json)
+    {
+        json.WriteStartObject();
+        json.WriteNumber("number", Entry.Number);
+        json.WriteString("at", Word.Of(Entry.AtUtc));
+        json.WriteString("kind", RecordBody.NameOf(Entry.Kind));
+        json.WriteString("by", Text("by") ?? Text("account"));
+        json.WriteBoolean("signed", (Text("byPerson") ?? Text("signature")) is not null);
+        json.WriteString("machine", Text("machine"));
+        json.WriteString("setup", Text("setup"));
+        json.WriteString("what", What());
+        json.WritePropertyName("said");
+        json.WriteRawValue(Entry.Said);
+        json.WriteEndObject();
+    }
+
+    private string What() => Entry.Kind switch
+    {
+        RecordKind.Begin => "the record was begun",
+        RecordKind.Review => $"{Text("verdict")}: {Text("reason")}{Cause()}",
+        RecordKind.Person => $"{Text("name")}, {Text("role")}, {Text("state")}: {Text("why")}",
+        RecordKind.SignIn => $"name and password for {Text("purpose")}: {Text("outcome")}",
+        RecordKind.Configuration => $"the configuration is now {Text("after")}",
+        RecordKind.Start => $"'{Text("command")}' started, program version {Text("program")}",
+        RecordKind.Stop => $"'{Text("command")}' ended",
+        RecordKind.Alert => $"{Text("step")} until {Text("until") ?? "-"}: {Text("reason")}",
+        _ => RecordBody.NameOf(Entry.Kind),
+    };
+
+    private string Cause() => Text("cause") is { } cause ? $" (cause: {cause})" : "";
+
+    private string? Text(string name) => TrailList.Text(Said, name);
+}

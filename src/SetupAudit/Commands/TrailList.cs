@@ -1,0 +1,36 @@
+using System.Runtime.CompilerServices;
+using System.Text.Json;
+using SetupAudit.Records;
+using SetupAudit.Shapes;
+using SetupAudit.Store;
+
+namespace SetupAudit.Commands;
+
+/// <summary>
+/// Everything done by people, out of the record itself: reviews, people, sign-ins, exports, quiet times, starts and
+/// stops, changes of the configuration, keys and copies.
+/// </summary>
+internal sealed class TrailList(ListRequest request, StoreReader store)
+{
+    private static readonly RecordKind[] Kinds =
+    [
+        RecordKind.Begin, RecordKind.Review, RecordKind.Person, RecordKind.SignIn, RecordKind.Configuration,
+        RecordKind.Start, RecordKind.Stop, RecordKind.Export, RecordKind.Key, RecordKind.Keeping, RecordKind.Alert,
+    ];
+
+    public async IAsyncEnumerable<ListRow> RowsAsync([EnumeratorCancellation] CancellationToken token)
+    {
+        await foreach (var entry in store.EntriesAsync(Kinds, token))
+        {
+            if (entry.AtUtc < request.SinceUtc || entry.AtUtc > request.UntilUtc) continue;
+            using var said = JsonDocument.Parse(entry.Said);
+            // Alerts go out by themselves; a person stands behind those that name one.
+            if (entry.Kind == RecordKind.Alert && Text(said.RootElement, "by") is null) continue;
+            if (request.Machine is not null && Text(said.RootElement, "machine") != request.Machine) continue;
+            yield return new ListRow(ShapeBody.Of(new TrailLine(entry, said.RootElement)), null);
+        }
+    }
+
+    internal static string? Text(JsonElement said, string name) =>
+        said.TryGetProperty(name, out var value) && value.ValueKind == JsonValueKind.String ? value.GetString() : null;
+}
