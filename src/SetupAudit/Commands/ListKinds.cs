@@ -61,6 +61,7 @@ internal static class ListKinds
                 "high", "deviation", "unit", "file", "sha256", "line",
             ]),
         .. Rest(),
+        .. Said(),
     ];
 
     public static ListWhat Find(string name) => All.First(what => what.Name == name);
@@ -98,6 +99,16 @@ internal static class ListKinds
                 "arrival", "machine", "file", "sha256", "bytes", "modified", "moment", "received", "status", "reason",
                 "line", "column",
             ]),
+        new("coverage", null,
+            [
+                ListColumn.Of("machine"), ListColumn.Of("source"), ListColumn.Of("tells"), ListColumn.Of("last"),
+                ListColumn.Of("cannotTell", "cannot tell"),
+            ],
+            ["machine", "source", "tells", "last", "cannotTell"]),
+    ];
+
+    private static IReadOnlyList<ListWhat> Said() =>
+    [
         new("reviews", null,
             [
                 ListColumn.Of("at"), ListColumn.Of("shownOn", "setup"), ListColumn.Of("verdict"), ListColumn.Of("by"),
@@ -120,12 +131,6 @@ internal static class ListKinds
         {
             IsTimed = true,
         },
-        new("coverage", null,
-            [
-                ListColumn.Of("machine"), ListColumn.Of("source"), ListColumn.Of("tells"), ListColumn.Of("last"),
-                ListColumn.Of("cannotTell", "cannot tell"),
-            ],
-            ["machine", "source", "tells", "last", "cannotTell"]),
         new("alerts", null,
             [
                 ListColumn.Of("at"), ListColumn.Of("severity"), ListColumn.Of("finding"), ListColumn.Of("status"),
