@@ -18,11 +18,16 @@ public static class StoreVerifier
         if (!isThere)
             faults.Add(FaultCode.NoStore,
                 $"there is no record in {options.Folder}: the database {database} is not there");
+        // A service that ends while this goes on has anchored what it wrote, but after the files were looked at.
+        var check = new RecordCheck
+        {
+            KeyWasGiven = options.Pinned is not null,
+            IsWritten = StoreLock.IsHeld(options.Folder),
+        };
         // Lengths before the snapshot: an anchor that is read later may know more than the snapshot does.
         var anchor = Path.Combine(options.Folder, AnchorFile.FileName);
         var anchorLength = LengthOf(anchor, faults);
         var offBox = OffBoxFiles(options.OffBoxFolder, faults);
-        var check = new RecordCheck { KeyWasGiven = options.Pinned is not null };
         if (isThere)
             try
             {
@@ -52,6 +57,8 @@ public static class StoreVerifier
     {
         if (Damage(connection) is { } damage)
             faults.Add(FaultCode.Damaged, $"the database is damaged: {damage}");
+        // The first read has taken the snapshot: one that begins to write later adds nothing to it.
+        var isWritten = check.IsWritten || StoreLock.IsHeld(options.Folder);
         SchemaCheck.Run(connection, faults);
         using var seals = new SealWalk(connection, faults);
         var walk = new EntryWalk(connection, faults, seals, options);
@@ -69,7 +76,6 @@ public static class StoreVerifier
             if (options.OffBoxFolder is { } folder && !anchors.Exists(one => one.IsOffBox))
                 faults.Add(FaultCode.AnchorMissing, $"{folder} holds no checkpoints of this record, {origin}");
         }
-        var isWritten = StoreLock.IsHeld(options.Folder);
         foreach (var behind in anchors.Where(one => one.Size > 0 && one.Size < walk.Entries && !isWritten))
             faults.Add(FaultCode.NotAnchored, behind.Size,
                 $"the entries {behind.Size} to {walk.Entries - 1} are not anchored in {behind.Path}, and no service "
