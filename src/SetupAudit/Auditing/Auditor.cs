@@ -2,7 +2,6 @@ using Serilog;
 using SetupAudit.Metering;
 using SetupAudit.People;
 using SetupAudit.Shares;
-using SetupAudit.Shop;
 using SetupAudit.Store;
 
 namespace SetupAudit.Auditing;
@@ -135,17 +134,11 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
 
     private async Task<AuditSession> OpenAsync(CancellationToken token)
     {
-        var store = await AuditStore.OpenAsync(_options.Shop.Store.Folder, Record(_options.Shop), clock, token);
+        var store = await AuditStore.OpenAsync(
+            _options.Shop.Store.Folder, RecordOptions.Of(_options.Shop), clock, token);
         OnOpened?.Invoke(store);
         return await AuditSession.OpenAsync(Watched(), store, clock, token);
     }
-
-    internal static RecordOptions Record(ShopConfig shop) => new()
-    {
-        Shop = shop.Name,
-        OffBoxFolder = shop.Store.Checkpoints,
-        KeyFile = shop.Store.KeyFile,
-    };
 
     // Long work shows that it gets on, whoever else looks at it.
     private AuditOptions Watched() => _options with { Progress = new Relay(Pulse, _options.Progress) };

@@ -22,7 +22,7 @@ internal static class AlertsAsking
         {
         }
         if (StoreLock.IsHeld(folder)) return await HandOverAsync(new AskBox(folder), ask, terminal, token);
-        await using var store = await AuditStore.OpenAsync(folder, Auditor.Record(shop), terminal.Time, token);
+        await using var store = await AuditStore.OpenAsync(folder, RecordOptions.Of(shop), terminal.Time, token);
         return await AlertDesk.Of(shop.Alerts, loaded.Sha256, store, terminal.Time).DoAsync(ask, token);
     }
 

@@ -17,6 +17,13 @@ internal static class OutFile
                     $"--out: {path} lies in the watched folder {folder}; nothing is ever written there.");
     }
 
+    /// <summary>Ends the command where the path lies in the store, or the store in it.</summary>
+    public static void RequireOutside(string store, string path)
+    {
+        if (IsBelow(path, store) || IsBelow(store, path))
+            throw new CommandException($"--out: {path} and the store's folder {store} must lie apart.");
+    }
+
     public static Task WriteAsync(string path, string text, CancellationToken token) => WriteAsync(path,
         async target => await target.WriteAsync(new UTF8Encoding(false).GetBytes(text), token), token);
 

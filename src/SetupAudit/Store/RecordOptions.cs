@@ -1,3 +1,5 @@
+using SetupAudit.Shop;
+
 namespace SetupAudit.Store;
 
 /// <summary>How a store keeps its record.</summary>
@@ -11,4 +13,12 @@ public sealed record RecordOptions
 
     /// <summary>The file of the key that signs; null for the store's own.</summary>
     public string? KeyFile { get; init; }
+
+    /// <summary>As the configuration says.</summary>
+    public static RecordOptions Of(ShopConfig shop) => new()
+    {
+        Shop = shop.Name,
+        OffBoxFolder = shop.Store.Checkpoints,
+        KeyFile = shop.Store.KeyFile,
+    };
 }

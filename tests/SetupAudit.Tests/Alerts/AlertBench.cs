@@ -92,7 +92,7 @@ internal sealed class AlertBench : IDisposable
     public async Task<SendCount> SendOnceAsync()
     {
         var options = Options();
-        await using var store = await AuditStore.OpenAsync(StoreFolder, Auditor.Record(options.Shop), Clock, Token);
+        await using var store = await AuditStore.OpenAsync(StoreFolder, RecordOptions.Of(options.Shop), Clock, Token);
         return await new AlertRun(options, store, Clock).OnceAsync(Token);
     }
 

@@ -1,0 +1,64 @@
+using System.CommandLine;
+using SetupAudit.Records;
+using SetupAudit.Reports;
+using SetupAudit.Shop;
+using SetupAudit.Store;
+using SetupAudit.Store.Keeping;
+
+namespace SetupAudit.Commands;
+
+/// <summary><c>backup</c>: copies the store into another folder, also while the service runs.</summary>
+internal static class BackupCommand
+{
+    public static Command Make(Terminal terminal)
+    {
+        var config = CommonOptions.Config();
+        var to = new Option<string>("--out")
+        {
+            HelpName = "DIR",
+            Description = "The folder of the copy; given again, only what is new is copied.",
+            Required = true,
+        };
+        var command = new Command("backup", "Copies the record and its evidence, also while the service runs.")
+        {
+            config, to,
+        };
+        command.SetAction(async (parsed, token) =>
+        {
+            var shop = ShopFile.Load(parsed.GetRequiredValue(config));
+            var target = Path.GetFullPath(parsed.GetRequiredValue(to));
+            OutFile.RequireNotWatched(shop, target);
+            OutFile.RequireOutside(shop.Store.Folder, target);
+            var report = await StoreCopy.MakeAsync(shop.Store.Folder, target, token);
+            await terminal.Errors.WriteLineAsync(VisibleText.Of(
+                $"Copied the record with {report.Entries} entries and "
+                + $"{Figures.Count(report.Segments, "new file", "new files")} of evidence ({report.Bytes} bytes) to "
+                + $"{target}. The key that signs is not part of it: keep a copy of it elsewhere."));
+            await SayAsync(shop, target, report, terminal, token);
+            return ExitCode.Done;
+        });
+        return command;
+    }
+
+    // A service that runs holds the record; that a copy was made is then not in it.
+    private static async Task SayAsync(
+        ShopConfig shop, string target, CopyReport report, Terminal terminal, CancellationToken token)
+    {
+        try
+        {
+            await using var store = await AuditStore.OpenAsync(
+                shop.Store.Folder, RecordOptions.Of(shop), terminal.Time, token);
+            await store.SayAsync([new RecordWord(RecordKind.Keeping, Said.Of(json =>
+            {
+                json.WriteString("did", "copied");
+                json.WriteString("to", target);
+                json.WriteNumber("entries", report.Entries);
+            }))], token);
+        }
+        catch (StoreException fault) when (fault.IsHeld)
+        {
+            await terminal.Errors.WriteLineAsync(
+                "The service holds the record, so that a copy was made is not said in it.");
+        }
+    }
+}

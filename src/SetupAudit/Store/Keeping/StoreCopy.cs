@@ -1,0 +1,106 @@
+using Dapper;
+using Microsoft.Data.Sqlite;
+using SetupAudit.Store.Records;
+using SetupAudit.Store.Segments;
+using SetupAudit.Store.Tables;
+
+namespace SetupAudit.Store.Keeping;
+
+/// <summary>
+/// Copies a store into another folder while a service may write it: checkpoints first, then the database as it stands
+/// at one moment, then the evidence, which only grows. So the copy holds all that its rows point to, and its checkpoints
+/// are never ahead of it. The key that signs is not part of it.
+/// </summary>
+public static class StoreCopy
+{
+    /// <summary>Makes or renews a copy; only evidence that is not there yet is copied.</summary>
+    public static async Task<CopyReport> MakeAsync(string store, string target, CancellationToken token)
+    {
+        if (!File.Exists(Path.Combine(store, SqliteDatabase.FileName)))
+            throw new StoreException(StoreFaultKind.Final,
+                $"There is no record in {store} yet. The commands 'once' and 'run' begin one.");
+        Directory.CreateDirectory(Path.Combine(target, EvidenceFolder.Name));
+        await RequireSameRecordAsync(store, target, token);
+        var anchors = Path.Combine(store, AnchorFile.FileName);
+        if (File.Exists(anchors)) FileCopy.Copy(anchors, Path.Combine(target, AnchorFile.FileName + ".next"));
+        var entries = await CopyDatabaseAsync(store, target, token);
+        var (segments, bytes) = CopyEvidence(store, target, token);
+        PutInPlace(target);
+        return new CopyReport(entries, segments, bytes);
+    }
+
+    // A folder that holds the copy of another record would lose it.
+    private static async Task RequireSameRecordAsync(string store, string target, CancellationToken token)
+    {
+        if (!File.Exists(Path.Combine(target, SqliteDatabase.FileName))) return;
+        var (own, there) = (await OriginAsync(store, token), await OriginAsync(target, token));
+        SqliteDatabase.ForgetReaders(target);
+        if (own != there)
+            throw new StoreException(StoreFaultKind.Final,
+                $"{target} holds a copy of another record ({there ?? "one without a name"}); it is left as it is. Name "
+                + "another folder.");
+    }
+
+    /// <summary>The name of the record in a folder; null where it has none.</summary>
+    internal static async Task<string?> OriginAsync(string folder, CancellationToken token)
+    {
+        await using var connection = await SqliteDatabase.OpenReaderAsync(folder, token);
+        var first = await EntryTable.PageAsync(connection, 0, 1, 1, token);
+        return first.Count == 0 ? null : SetupAudit.Records.RecordBody.Read(first[0].Body)?.Origin;
+    }
+
+    private const string CheckSql = "PRAGMA integrity_check(1)";
+
+    private const string RestSql = "PRAGMA journal_mode=DELETE";
+
+    private static async Task<long> CopyDatabaseAsync(string store, string target, CancellationToken token)
+    {
+        var draft = Path.Combine(target, SqliteDatabase.FileName + ".new");
+        File.Delete(draft);
+        long entries;
+        await using (var source = await SqliteDatabase.OpenReaderAsync(store, token))
+        await using (var copy = new SqliteConnection($"Data Source={draft};Pooling=False"))
+        {
+            await copy.OpenAsync(token);
+            source.BackupDatabase(copy);
+            // One file is easier to keep than a database with its log beside it.
+            await copy.ExecuteAsync(new CommandDefinition(RestSql, cancellationToken: token));
+            var answer = await copy.ExecuteScalarAsync<string>(new CommandDefinition(CheckSql, cancellationToken: token));
+            if (answer != "ok")
+                throw new StoreException(StoreFaultKind.Final, $"The copied database is not whole: {answer}.");
+            entries = await EntryTable.CountAsync(copy, token);
+        }
+        using var file = File.OpenHandle(draft, FileMode.Open, FileAccess.ReadWrite);
+        RandomAccess.FlushToDisk(file);
+        return entries;
+    }
+
+    private static (int Segments, long Bytes) CopyEvidence(string store, string target, CancellationToken token)
+    {
+        using var source = new EvidenceFolder(store);
+        using var copies = new EvidenceFolder(target);
+        var (count, bytes) = (0, 0L);
+        foreach (var segment in source.Segments())
+        {
+            token.ThrowIfCancellationRequested();
+            var (from, to) = (source.SegmentPath(segment), copies.SegmentPath(segment));
+            var length = new FileInfo(from).Length;
+            // A segment only grows: one of the same length has the same bytes.
+            if (File.Exists(to) && new FileInfo(to).Length == length) continue;
+            FileCopy.Copy(from, to, length);
+            (count, bytes) = (count + 1, bytes + length);
+        }
+        if (count > 0) FileCopy.FlushNames(copies.Folder);
+        return (count, bytes);
+    }
+
+    private static void PutInPlace(string target)
+    {
+        var database = Path.Combine(target, SqliteDatabase.FileName);
+        foreach (var beside in new[] { "-wal", "-shm" }) File.Delete(database + beside);
+        File.Move(database + ".new", database, overwrite: true);
+        var anchors = Path.Combine(target, AnchorFile.FileName);
+        if (File.Exists(anchors + ".next")) File.Move(anchors + ".next", anchors, overwrite: true);
+        FileCopy.FlushNames(target);
+    }
+}

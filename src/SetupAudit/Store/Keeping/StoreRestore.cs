@@ -1,0 +1,65 @@
+using SetupAudit.Records;
+using SetupAudit.Store.Records;
+using SetupAudit.Store.Segments;
+
+namespace SetupAudit.Store.Keeping;
+
+/// <summary>
+/// Puts a copy of a store back. It is opened as any start opens it: compared with the checkpoints beside it and off the
+/// computer, and refused where they know of more than the copy holds, for going on would sign a second history.
+/// </summary>
+public static class StoreRestore
+{
+    /// <summary>Puts the copy back and goes on with its record.</summary>
+    public static async Task<long> GoOnAsync(
+        string copy, string folder, RecordOptions options, TimeProvider time, CancellationToken token)
+    {
+        PutBack(copy, folder, options, token);
+        await using var store = await AuditStore.OpenAsync(folder, options, time, token);
+        await store.SayAsync([Restored(copy)], token);
+        return store.Record?.Size ?? 0;
+    }
+
+    /// <summary>Puts the copy back, sets its record aside and begins a new one over the same rows.</summary>
+    public static async Task<long> BeginAnewAsync(string copy, string folder, RecordOptions options, string by,
+        string reason, TimeProvider time, CancellationToken token)
+    {
+        PutBack(copy, folder, options, token);
+        var word = await RecordRestart.SetAsideAsync(folder, by, reason, token);
+        await using var store = await AuditStore.OpenAsync(folder, options, time, token);
+        await store.SayAsync([Restored(copy), word], token);
+        return store.Record?.Size ?? 0;
+    }
+
+    private static void PutBack(string copy, string folder, RecordOptions options, CancellationToken token)
+    {
+        if (!File.Exists(Path.Combine(copy, SqliteDatabase.FileName)))
+            throw new StoreException(StoreFaultKind.Final, $"There is no copy of a store in {copy}.");
+        if (File.Exists(Path.Combine(folder, SqliteDatabase.FileName)))
+            throw new StoreException(StoreFaultKind.Final, $"{folder} holds a store already, and it is left as it is. "
+                + "Move it aside first: it may be needed to find out what happened.");
+        Directory.CreateDirectory(Path.Combine(folder, EvidenceFolder.Name));
+        LocalFolder.Require(folder);
+        var key = RecordHome.KeyPath(folder, options);
+        if (!File.Exists(key))
+            throw new StoreException(StoreFaultKind.Final, $"The key that signs the record is not part of a copy. Put "
+                + $"it back to {key}, readable by this account only, from where you keep it; then try again.");
+        foreach (var path in Directory.EnumerateFiles(Path.Combine(copy, EvidenceFolder.Name), "segment-*.seg"))
+        {
+            token.ThrowIfCancellationRequested();
+            FileCopy.Copy(path, Path.Combine(folder, EvidenceFolder.Name, Path.GetFileName(path)));
+        }
+        FileCopy.FlushNames(Path.Combine(folder, EvidenceFolder.Name));
+        var anchors = Path.Combine(copy, AnchorFile.FileName);
+        if (File.Exists(anchors)) FileCopy.Copy(anchors, Path.Combine(folder, AnchorFile.FileName));
+        // The database last: a store is there when it is, and a restore that was broken off can be tried again.
+        FileCopy.Copy(Path.Combine(copy, SqliteDatabase.FileName), Path.Combine(folder, SqliteDatabase.FileName));
+        FileCopy.FlushNames(folder);
+    }
+
+    private static RecordWord Restored(string copy) => new(RecordKind.Keeping, Said.Of(json =>
+    {
+        json.WriteString("did", "restored");
+        json.WriteString("from", copy);
+    }));
+}
