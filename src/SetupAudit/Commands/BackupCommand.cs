@@ -4,6 +4,7 @@ using SetupAudit.Reports;
 using SetupAudit.Shop;
 using SetupAudit.Store;
 using SetupAudit.Store.Keeping;
+using SetupAudit.Store.Verifying;
 
 namespace SetupAudit.Commands;
 
@@ -35,7 +36,10 @@ internal static class BackupCommand
                 + $"{Figures.Count(report.Segments, "new file", "new files")} of evidence ({report.Bytes} bytes) to "
                 + $"{target}. The key that signs is not part of it: keep a copy of it elsewhere."));
             await SayAsync(shop, target, report, terminal, token);
-            return ExitCode.Done;
+            // A copy that was never read back is a hope.
+            var check = await StoreVerifier.RunAsync(new VerifyOptions { Folder = target, WithEvidence = true }, token);
+            VerifyLines.Write(check, terminal);
+            return check.Holds ? ExitCode.Done : ExitCode.SomethingWrong;
         });
         return command;
     }

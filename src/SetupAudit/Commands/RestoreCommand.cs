@@ -2,6 +2,7 @@ using System.CommandLine;
 using SetupAudit.Reports;
 using SetupAudit.Store;
 using SetupAudit.Store.Keeping;
+using SetupAudit.Store.Verifying;
 
 namespace SetupAudit.Commands;
 
@@ -38,6 +39,13 @@ internal static class RestoreCommand
                 throw new CommandException("--new-record: say who decides it with --by NAME and why with --reason TEXT.");
             if (!isAnew && (name.Length > 0 || why.Length > 0))
                 throw new CommandException("--by and --reason belong to --new-record.");
+            var check = await StoreVerifier.RunAsync(new VerifyOptions { Folder = copy, WithEvidence = true }, token);
+            if (!check.Holds)
+            {
+                VerifyLines.Write(check, terminal);
+                throw new CommandException(
+                    $"--from: the copy in {copy} does not verify; it is not put back.", ExitCode.SomethingWrong);
+            }
             var options = RecordOptions.Of(shop);
             var folder = shop.Store.Folder;
             var size = isAnew

@@ -18,6 +18,13 @@ public static class BuiltProgram
         return running.End(Patience);
     }
 
+    /// <summary>Runs a command to its end under another program, such as one that makes system calls fail.</summary>
+    public static Ran RunUnder(IReadOnlyList<string> tool, string folder, params IReadOnlyList<string> arguments)
+    {
+        using var running = Start(folder, tool, new Dictionary<string, string>(), arguments);
+        return running.End(Patience);
+    }
+
     /// <summary>Starts a command that is to go on, such as `run`.</summary>
     public static RunningProgram Start(string folder, params IReadOnlyList<string> arguments) =>
         Start(folder, [], new Dictionary<string, string>(), arguments);

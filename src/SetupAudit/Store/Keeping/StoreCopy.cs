@@ -1,5 +1,6 @@
 using Dapper;
 using Microsoft.Data.Sqlite;
+using SetupAudit.Records;
 using SetupAudit.Store.Records;
 using SetupAudit.Store.Segments;
 using SetupAudit.Store.Tables;
@@ -13,6 +14,8 @@ namespace SetupAudit.Store.Keeping;
 /// </summary>
 public static class StoreCopy
 {
+    private const string NextEnding = ".next";
+
     /// <summary>Makes or renews a copy; only evidence that is not there yet is copied.</summary>
     public static async Task<CopyReport> MakeAsync(string store, string target, CancellationToken token)
     {
@@ -22,7 +25,7 @@ public static class StoreCopy
         Directory.CreateDirectory(Path.Combine(target, EvidenceFolder.Name));
         await RequireSameRecordAsync(store, target, token);
         var anchors = Path.Combine(store, AnchorFile.FileName);
-        if (File.Exists(anchors)) FileCopy.Copy(anchors, Path.Combine(target, AnchorFile.FileName + ".next"));
+        if (File.Exists(anchors)) FileCopy.Copy(anchors, Path.Combine(target, AnchorFile.FileName + NextEnding));
         var entries = await CopyDatabaseAsync(store, target, token);
         var (segments, bytes) = CopyEvidence(store, target, token);
         PutInPlace(target);
@@ -46,7 +49,7 @@ public static class StoreCopy
     {
         await using var connection = await SqliteDatabase.OpenReaderAsync(folder, token);
         var first = await EntryTable.PageAsync(connection, 0, 1, 1, token);
-        return first.Count == 0 ? null : SetupAudit.Records.RecordBody.Read(first[0].Body)?.Origin;
+        return first.Count == 0 ? null : RecordBody.Read(first[0].Body)?.Origin;
     }
 
     private const string CheckSql = "PRAGMA integrity_check(1)";
@@ -69,10 +72,19 @@ public static class StoreCopy
             if (answer != "ok")
                 throw new StoreException(StoreFaultKind.Final, $"The copied database is not whole: {answer}.");
             entries = await EntryTable.CountAsync(copy, token);
+            await AnchorAsync(copy, new AnchorFile(Path.Combine(target, AnchorFile.FileName + NextEnding)), token);
         }
         using var file = File.OpenHandle(draft, FileMode.Open, FileAccess.ReadWrite);
         RandomAccess.FlushToDisk(file);
         return entries;
+    }
+
+    // The file was copied before the database, which may have grown since; its own checkpoint is signed like any.
+    private static async Task AnchorAsync(SqliteConnection copy, AnchorFile anchors, CancellationToken token)
+    {
+        var (first, last) = (await EntryTable.PageAsync(copy, 0, 1, 1, token), await CheckpointTable.LastAsync(copy, token));
+        if (first.Count == 0 || last is null || RecordBody.Read(first[0].Body) is not { } begin) return;
+        if (last.ToNote(begin.Origin) is { } note && note.Text != anchors.Last()?.Text) anchors.Append(note);
     }
 
     private static (int Segments, long Bytes) CopyEvidence(string store, string target, CancellationToken token)
@@ -100,7 +112,7 @@ public static class StoreCopy
         foreach (var beside in new[] { "-wal", "-shm" }) File.Delete(database + beside);
         File.Move(database + ".new", database, overwrite: true);
         var anchors = Path.Combine(target, AnchorFile.FileName);
-        if (File.Exists(anchors + ".next")) File.Move(anchors + ".next", anchors, overwrite: true);
+        if (File.Exists(anchors + NextEnding)) File.Move(anchors + NextEnding, anchors, overwrite: true);
         FileCopy.FlushNames(target);
     }
 }

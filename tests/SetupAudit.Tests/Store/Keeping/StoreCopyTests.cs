@@ -1,5 +1,6 @@
 using SetupAudit.Records;
 using SetupAudit.Store.Records;
+using SetupAudit.Store.Verifying;
 using SetupAudit.Support;
 using static SetupAudit.Store.TempStore;
 
@@ -25,6 +26,7 @@ public sealed class StoreCopyTests
             path => path.EndsWith(".key", StringComparison.Ordinal) || path.EndsWith("-wal", StringComparison.Ordinal));
         using var reader = await StoreReader.OpenAsync(copy, Token);
         Assert.Equal(2, (await AllAsync(reader.ArrivalsAsync(null, 0, Token))).Count);
+        await VerifiesAsync(copy);
         Assert.Equal(Bytes("two"), await reader.ReadEvidenceAsync(Hash(Bytes("two")), Token));
     }
 
@@ -72,6 +74,7 @@ public sealed class StoreCopyTests
         Assert.Equal(Bodies(temp)[0].Origin, bodies[^1].Origin);
         Assert.Contains(bodies, body => body.Said.Contains("\"did\":\"restored\"", StringComparison.Ordinal));
         await FillAsync(back, "two");
+        await VerifiesAsync(back.Folder);
     }
 
     [Fact]
@@ -101,6 +104,7 @@ public sealed class StoreCopyTests
         Assert.Contains("the disk of the service died", word.Said, StringComparison.Ordinal);
         // Every row is sealed by the new record too, and the former one stays to be read.
         await FillAsync(again, "three", options);
+        await VerifiesAsync(again.Folder, options.OffBoxFolder);
         var aside = Directory.GetDirectories(Path.Combine(again.Folder, "former")).Single();
         Assert.Equal(["audit.db", AnchorFile.FileName],
             Directory.GetFiles(aside).Select(Path.GetFileName).Order(StringComparer.Ordinal));
@@ -135,6 +139,12 @@ public sealed class StoreCopyTests
         await using var store = await AuditStore.OpenAsync(
             temp.Folder, options ?? new RecordOptions(), TimeProvider.System, Token);
         await store.TakeInAsync(Batch(Dump(text, text.Length)), Token);
+    }
+
+    private static async Task VerifiesAsync(string folder, string? offBox = null)
+    {
+        var check = await StoreVerifier.RunAsync(new VerifyOptions { Folder = folder, OffBoxFolder = offBox }, Token);
+        Assert.Empty(check.Faults);
     }
 
     private static void PutKey(TempStore from, TempStore to)
