@@ -148,19 +148,39 @@ public sealed class SftpFilesTests : IDisposable
         Assert.Contains("it is not there", Scan(_server.Config).Fault);
     }
 
-    private ScanReport Scan(SftpConfig config, string files = "*.nc", SourceKind read = SourceKind.DataSetting)
+    [Fact]
+    public void A_frozen_server_blocks_its_own_worker_and_no_other()
     {
-        var source = new ShareSource("mill-3", new WatchConfig
+        using var local = new TempShare();
+        local.Write("a.nc", "G10 L2 P1 X-1.\n", Old);
+        using var intake = new FirstFound();
+        _server.Freeze();
+        using var watcher = new ShareWatcher(
+            [Source(_server.Config, "*.nc"), Source(null, "*.nc", local.Folder)], new LocalFiles(), TimeProvider.System, intake);
+
+        watcher.Start();
+
+        Assert.Equal("a.nc", intake.Wait(TestContext.Current.CancellationToken));
+        Assert.Null(watcher.Statuses[0].LastCleanUtc);
+        _server.Thaw();
+    }
+
+    private static ShareSource Source(
+        SftpConfig? config, string files, string folder = "", SourceKind read = SourceKind.DataSetting) =>
+        new("mill-3", new WatchConfig
         {
-            Index = 0,
-            Folder = config.FullFolder,
-            FullFolder = config.FullFolder,
+            Index = config is null ? 1 : 0,
+            Folder = config?.FullFolder ?? folder,
+            FullFolder = config?.FullFolder ?? folder,
             Sftp = config,
             Files = files,
             Read = read,
         });
+
+    private ScanReport Scan(SftpConfig config, string files = "*.nc", SourceKind read = SourceKind.DataSetting)
+    {
         _files = new SftpFiles(config, Impatient);
-        _scan = new FolderScan(source, _files, _clock, []);
+        _scan = new FolderScan(Source(config, files, read: read), _files, _clock, []);
         return Run(_scan);
     }
 
@@ -180,5 +200,33 @@ public sealed class SftpFilesTests : IDisposable
     {
         using var reader = new StreamReader(found.OpenStream(), Encoding.Latin1);
         return reader.ReadToEnd();
+    }
+
+    /// <summary>Takes in nothing for good; says what was found first.</summary>
+    private sealed class FirstFound : IIntake, IDisposable
+    {
+        private readonly ManualResetEventSlim _isFound = new();
+        private volatile string _name = "";
+
+        public string Wait(CancellationToken token)
+        {
+            _isFound.Wait(token);
+            return _name;
+        }
+
+        public IReadOnlyList<Position> Positions(ShareSource source) => [];
+
+        public void TakeIn(ScanBatch batch, CancellationToken cancel)
+        {
+            if (batch.Found.Count == 0 || _isFound.IsSet) return;
+            _name = batch.Found[0].Name;
+            _isFound.Set();
+        }
+
+        public void Ended(ScanReport report)
+        {
+        }
+
+        public void Dispose() => _isFound.Dispose();
     }
 }
