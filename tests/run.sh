@@ -30,7 +30,6 @@ needs=(
   'test -x /usr/sbin/sshd|^openssh-server$|tests of real shares and of SFTP folders: an SSH server'
   'command -v systemd-analyze|^systemd$|tests of the unit file'
   'command -v shellcheck|^shellcheck$|tests of the scripts in deploy'
-  'test -x /usr/sbin/sshd|^openssh-server$|tests of real shares: an SSH server'
   'command -v strace|^strace$|tests of crashes: kills the program, or fails it, at a chosen system call'
 )
 
