@@ -1,5 +1,4 @@
 using SetupAudit.Alerts;
-using SetupAudit.Auditing;
 using SetupAudit.Store;
 
 namespace SetupAudit.Commands;
