@@ -36,7 +36,8 @@ internal static class RestoreCommand
             var (name, why) = (parsed.GetValue(by)?.Trim() ?? "", parsed.GetValue(reason)?.Trim() ?? "");
             var isAnew = parsed.GetValue(anew);
             if (isAnew && (name.Length == 0 || why.Length == 0))
-                throw new CommandException("--new-record: say who decides it with --by NAME and why with --reason TEXT.");
+                throw new CommandException(
+                    "--new-record: say who decides it with --by NAME and why with --reason TEXT.");
             if (!isAnew && (name.Length > 0 || why.Length > 0))
                 throw new CommandException("--by and --reason belong to --new-record.");
             var check = await StoreVerifier.RunAsync(new VerifyOptions { Folder = copy, WithEvidence = true }, token);

@@ -11,7 +11,8 @@ internal static class FileCopy
     public static void Copy(string from, string to, long length)
     {
         var draft = to + ".new";
-        using (var source = File.OpenHandle(from, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete))
+        using (var source = File.OpenHandle(
+            from, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete))
         using (var target = File.OpenHandle(draft, FileMode.Create, FileAccess.Write, FileShare.None))
         {
             CopyBytes(source, target, length, from);

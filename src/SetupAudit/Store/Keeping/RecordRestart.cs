@@ -27,7 +27,7 @@ internal static class RecordRestart
             BEGIN SELECT RAISE(ABORT, 'checkpoint is append-only'); END;
         """;
 
-    /// <summary>Sets the record of a folder that nobody writes aside; the word tells the new one what came before.</summary>
+    /// <summary>Sets aside the record of a folder that nobody writes; the word says what came before.</summary>
     public static async Task<RecordWord> SetAsideAsync(
         string folder, string by, string reason, CancellationToken token)
     {

@@ -9,8 +9,8 @@ namespace SetupAudit.Store.Keeping;
 
 /// <summary>
 /// Copies a store into another folder while a service may write it: checkpoints first, then the database as it stands
-/// at one moment, then the evidence, which only grows. So the copy holds all that its rows point to, and its checkpoints
-/// are never ahead of it. The key that signs is not part of it.
+/// at one moment, then the evidence, which only grows. So the copy holds all that its rows point to, and its
+/// checkpoints are never ahead of it. The key that signs is not part of it.
 /// </summary>
 public static class StoreCopy
 {
@@ -68,7 +68,8 @@ public static class StoreCopy
             source.BackupDatabase(copy);
             // One file is easier to keep than a database with its log beside it.
             await copy.ExecuteAsync(new CommandDefinition(RestSql, cancellationToken: token));
-            var answer = await copy.ExecuteScalarAsync<string>(new CommandDefinition(CheckSql, cancellationToken: token));
+            var check = new CommandDefinition(CheckSql, cancellationToken: token);
+            var answer = await copy.ExecuteScalarAsync<string>(check);
             if (answer != "ok")
                 throw new StoreException(StoreFaultKind.Final, $"The copied database is not whole: {answer}.");
             entries = await EntryTable.CountAsync(copy, token);
@@ -82,7 +83,8 @@ public static class StoreCopy
     // The file was copied before the database, which may have grown since; its own checkpoint is signed like any.
     private static async Task AnchorAsync(SqliteConnection copy, AnchorFile anchors, CancellationToken token)
     {
-        var (first, last) = (await EntryTable.PageAsync(copy, 0, 1, 1, token), await CheckpointTable.LastAsync(copy, token));
+        var first = await EntryTable.PageAsync(copy, 0, 1, 1, token);
+        var last = await CheckpointTable.LastAsync(copy, token);
         if (first.Count == 0 || last is null || RecordBody.Read(first[0].Body) is not { } begin) return;
         if (last.ToNote(begin.Origin) is { } note && note.Text != anchors.Last()?.Text) anchors.Append(note);
     }
