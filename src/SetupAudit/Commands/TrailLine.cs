@@ -33,6 +33,16 @@ internal sealed record TrailLine(RecordBody Entry, JsonElement Said) : IShape
         RecordKind.Start => $"'{Text("command")}' started, program version {Text("program")}",
         RecordKind.Stop => $"'{Text("command")}' ended",
         RecordKind.Alert => $"{Text("step")} until {Text("until") ?? "-"}: {Text("reason")}",
+        RecordKind.Export => $"a bundle of {Text("setup")} was made",
+        RecordKind.Keeping => Kept(),
+        _ => RecordBody.NameOf(Entry.Kind),
+    };
+
+    private string Kept() => Text("did") switch
+    {
+        "copied" => $"a copy was made in {Text("to")}",
+        "restored" => $"the copy in {Text("from")} was put back",
+        "begun-anew" => $"the record {Text("former")} was set aside and this one begun: {Text("reason")}",
         _ => RecordBody.NameOf(Entry.Kind),
     };
 

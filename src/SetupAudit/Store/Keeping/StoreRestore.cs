@@ -15,9 +15,19 @@ public static class StoreRestore
         string copy, string folder, RecordOptions options, TimeProvider time, CancellationToken token)
     {
         PutBack(copy, folder, options, token);
-        await using var store = await AuditStore.OpenAsync(folder, options, time, token);
-        await store.SayAsync([Restored(copy)], token);
-        return store.Record?.Size ?? 0;
+        try
+        {
+            await using var store = await AuditStore.OpenAsync(folder, options, time, token);
+            await store.SayAsync([Restored(copy)], token);
+            return store.Record?.Size ?? 0;
+        }
+        catch (StoreException fault) when (fault.Kind == StoreFaultKind.Final)
+        {
+            TakeAway(folder);
+            throw new StoreException(StoreFaultKind.Final, $"The copy in {copy} is not put back. {fault.Message} "
+                + "To set its record aside and begin a new one over the same rows, give --new-record with --by and --reason.",
+                fault);
+        }
     }
 
     /// <summary>Puts the copy back, sets its record aside and begins a new one over the same rows.</summary>
@@ -55,6 +65,14 @@ public static class StoreRestore
         // The database last: a store is there when it is, and a restore that was broken off can be tried again.
         FileCopy.Copy(Path.Combine(copy, SqliteDatabase.FileName), Path.Combine(folder, SqliteDatabase.FileName));
         FileCopy.FlushNames(folder);
+    }
+
+    // Only what was just put there: the evidence may stay, for the next try copies it again.
+    private static void TakeAway(string folder)
+    {
+        foreach (var name in new[] { "", "-wal", "-shm" })
+            File.Delete(Path.Combine(folder, SqliteDatabase.FileName + name));
+        File.Delete(Path.Combine(folder, AnchorFile.FileName));
     }
 
     private static RecordWord Restored(string copy) => new(RecordKind.Keeping, Said.Of(json =>

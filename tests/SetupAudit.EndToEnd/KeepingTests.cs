@@ -1,0 +1,74 @@
+using SetupAudit.Support;
+
+namespace SetupAudit;
+
+/// <summary>A copy of the record is made, lost sight of, and put back, by the commands that a person types.</summary>
+public sealed class KeepingTests
+{
+    private const string Config = Workshop.OneMill;
+
+    [Fact]
+    public void A_store_that_is_lost_is_put_back_from_its_copy_and_goes_on()
+    {
+        using var shop = Workshop.With(Config).Write("shares/mill-3/offsets/1.nc", "2026-03-02T07:00:00Z", Dump("-310.2"));
+        shop.Once();
+        var backup = shop.Run("backup", "--out", shop["copy"]).Exits(0);
+        Assert.Contains("verified to", backup.Output, StringComparison.Ordinal);
+        Assert.Contains("The key that signs is not part of it", backup.Errors, StringComparison.Ordinal);
+        Lose(shop);
+
+        shop.Run("restore", "--from", shop["copy"]).Exits(0);
+
+        shop.Write("shares/mill-3/offsets/2.nc", "2026-03-02T08:00:00Z", Dump("-300.4")).Once();
+        Assert.Equal(2, shop.List("arrivals").Count);
+        shop.Run("verify").Exits(0);
+        shop.Run("rebuild").Exits(0);
+        Assert.Contains(shop.List("trail"), line => line.Text("what") == $"the copy in {shop["copy"]} was put back");
+    }
+
+    [Fact]
+    public void A_copy_older_than_the_checkpoints_kept_elsewhere_goes_on_only_as_a_new_record_that_says_so()
+    {
+        using var shop = Workshop.With(Config.Replace(
+            "\"Folder\": \"audit\"", "\"Folder\": \"audit\", \"Checkpoints\": \"elsewhere\"", StringComparison.Ordinal));
+        Directory.CreateDirectory(shop["elsewhere"]);
+        shop.Write("shares/mill-3/offsets/1.nc", "2026-03-02T07:00:00Z", Dump("-310.2")).Once();
+        shop.Run("backup", "--out", shop["copy"]).Exits(0);
+        shop.Write("shares/mill-3/offsets/2.nc", "2026-03-02T08:00:00Z", Dump("-300.4")).Once();
+        Lose(shop);
+
+        var refused = shop.Run("restore", "--from", shop["copy"]).Exits(2);
+        Assert.Contains("a second history is never signed", refused.Errors, StringComparison.Ordinal);
+        Assert.Contains("give --new-record", refused.Errors, StringComparison.Ordinal);
+        shop.Run("restore", "--from", shop["copy"], "--new-record").Exits(2);
+        shop.Run("restore", "--from", shop["copy"], "--new-record", "--by", "Ann Reed", "--reason", "the disk died").Exits(0);
+
+        shop.Once();
+        Assert.Equal(2, shop.List("arrivals").Count);
+        shop.Run("verify").Exits(0);
+        Assert.Contains(shop.List("trail"), line => line.Text("by") == "Ann Reed"
+            && line.Text("what")?.EndsWith("was set aside and this one begun: the disk died", StringComparison.Ordinal) == true);
+    }
+
+    [Fact]
+    public void A_copy_does_not_go_into_the_store_or_a_watched_folder()
+    {
+        using var shop = Workshop.With(Config);
+        shop.Once();
+        shop.Run("backup", "--out", shop["audit/copy"]).Exits(2);
+        shop.Run("backup", "--out", shop["shares/mill-3/offsets/copy"]).Exits(2);
+    }
+
+    // All but the key, which is kept elsewhere as the copy tells.
+    private static void Lose(Workshop shop)
+    {
+        var key = File.ReadAllBytes(shop["audit/record.key"]);
+        Directory.Delete(shop["audit"], recursive: true);
+        Directory.CreateDirectory(shop["audit"]);
+        File.WriteAllBytes(shop["audit/record.key"], key);
+        if (!OperatingSystem.IsWindows())
+            File.SetUnixFileMode(shop["audit/record.key"], UnixFileMode.UserRead | UnixFileMode.UserWrite);
+    }
+
+    private static string Dump(string x) => $"G90 G10 L2 P1 X{x} Y-205. Z-300.\n";
+}
