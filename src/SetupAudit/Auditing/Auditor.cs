@@ -1,3 +1,4 @@
+using System.Data.Common;
 using Serilog;
 using SetupAudit.Metering;
 using SetupAudit.People;
@@ -116,6 +117,11 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
                 if (clock.GetElapsedTime(began) > ReopenAfter[^1]) tries = 0;
                 await WaitAsync(fault, ReopenAfter[Math.Min(tries, ReopenAfter.Length - 1)], turn.Token);
             }
+            // Opening or reading the store failed, as on a full disk: nothing was begun that could be lost.
+            catch (Exception fault) when (fault is DbException or IOException)
+            {
+                await WaitAsync(fault, ReopenAfter[Math.Min(tries, ReopenAfter.Length - 1)], turn.Token);
+            }
             finally
             {
                 _handover.End();
@@ -124,7 +130,7 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
         }
     }
 
-    private async Task WaitAsync(StoreException fault, TimeSpan wait, CancellationToken token)
+    private async Task WaitAsync(Exception fault, TimeSpan wait, CancellationToken token)
     {
         Meters.Count(MetricBook.StoreFailures);
         Log.Error(fault, "The store failed; opening it again in {Wait}", wait);

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
+using System.Data.Common;
 using Serilog;
 using SetupAudit.Store;
 
@@ -39,6 +40,13 @@ public static class CommandLine
         {
             await terminal.Errors.WriteLineAsync(VisibleLines.Of(fault.Message));
             return fault.Kind == StoreFaultKind.Final ? ExitCode.AtFault : ExitCode.SomethingWrong;
+        }
+        catch (DbException fault)
+        {
+            Log.Debug(fault, "A command failed on the database");
+            await terminal.Errors.WriteLineAsync(VisibleLines.Of($"The record could not be read or written: "
+                + $"{fault.Message} What was kept before is kept; run it again once the cause is mended."));
+            return ExitCode.SomethingWrong;
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {

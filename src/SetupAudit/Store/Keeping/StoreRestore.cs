@@ -25,7 +25,8 @@ public static class StoreRestore
         {
             TakeAway(folder);
             throw new StoreException(StoreFaultKind.Final, $"The copy in {copy} is not put back. {fault.Message} "
-                + "To set its record aside and begin a new one over the same rows, give --new-record with --by and --reason.",
+                + "To set its record aside and begin a new one over the same rows, give --new-record with --by "
+                + "and --reason.",
                 fault);
         }
     }
