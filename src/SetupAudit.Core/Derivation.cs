@@ -55,10 +55,10 @@ public sealed class Derivation
     /// <param name="unread">The sources that are left out because they cannot be read.</param>
     public DerivedMachine Settle(
         MachineState state, DateTimeOffset horizonUtc, IReadOnlyList<UnreadSource> unread) => new()
-    {
-        Machine = _machine.Name,
-        HorizonUtc = horizonUtc,
-        Setups =
+        {
+            Machine = _machine.Name,
+            HorizonUtc = horizonUtc,
+            Setups =
         [
             .. state.Output.Setups.Concat(state.Live.Values.Select(live => Judged(state, live, horizonUtc)))
                 .Select(derived => unread.Count == 0 ? derived : derived with
@@ -66,16 +66,16 @@ public sealed class Derivation
                     Findings = [.. derived.Findings.Select(finding => UnreadSource.Tell(finding, unread, _shop))],
                 }),
         ],
-        Changes = state.Output.Changes,
-        Cycles = state.Output.Cycles,
-        Measurements = state.Output.Measurements,
-        Findings = state.Output.Findings,
-        Standing =
+            Changes = state.Output.Changes,
+            Cycles = state.Output.Cycles,
+            Measurements = state.Output.Measurements,
+            Findings = state.Output.Findings,
+            Standing =
         [
             .. _machine.Watch.Where(watch => state.Sources.ContainsKey(watch.Index)).SelectMany(watch =>
                 RuleBook.JudgeSource(_shop, _machine, watch, state.Sources[watch.Index], horizonUtc)),
         ],
-    };
+        };
 
     /// <summary>What stands against the current setup if a program were started now.</summary>
     public DerivedSetup Ready(MachineState state, string? program, DateTimeOffset moment)

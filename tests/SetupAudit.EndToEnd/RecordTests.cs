@@ -118,7 +118,9 @@ public sealed class RecordTests
         using var traced = Process.Start(new ProcessStartInfo(Tool.At("strace"),
             ["-f", "-e", "trace=open,openat,creat,chmod,fchmod,fchmodat", "-o", trace, .. BuiltProgram.Executable(), "once", "--config", shop.ConfigPath])
         {
-            WorkingDirectory = shop.Folder, RedirectStandardError = true, RedirectStandardOutput = true,
+            WorkingDirectory = shop.Folder,
+            RedirectStandardError = true,
+            RedirectStandardOutput = true,
         });
         Assert.NotNull(traced);
         traced.BeginErrorReadLine();

@@ -26,12 +26,14 @@ public sealed class AlteredBundleTests
             var entry = First(files, "entries/", "\"kind\":\"finding\"");
             files.Remove(entry);
             files.Remove(entry.Replace("entries/", "proofs/", StringComparison.Ordinal).Replace(".json", ".txt", StringComparison.Ordinal));
-        }),
+        }
+        ),
         ["entry-swapped"] = (FaultCode.EntryMisplaced, files =>
         {
             var (one, two) = (First(files, "entries/", "\"kind\":\"finding\""), First(files, "entries/", "\"kind\":\"arrival\""));
             (files[one], files[two]) = (files[two], files[one]);
-        }),
+        }
+        ),
         ["entry-doubled"] = (FaultCode.EntryMisplaced, files => files["entries/999.json"] = files["entries/0.json"]),
         ["entry-not-json"] = (FaultCode.EntryUnreadable, files => files["entries/0.json"] = "{"u8.ToArray()),
         ["first-entry-gone"] = (FaultCode.UnknownKey, files => files.Remove("entries/0.json")),
@@ -68,7 +70,8 @@ public sealed class AlteredBundleTests
             var before = TreeHash.Of(files["report.html"]).ToString();
             Edit(files, "report.html", "mill-3", "mill-4");
             Edit(files, "bundle.json", before, TreeHash.Of(files["report.html"]).ToString());
-        }),
+        }
+        ),
     };
 
     public static TheoryData<string> Names => [.. Ways.Keys];

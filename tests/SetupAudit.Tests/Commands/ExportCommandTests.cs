@@ -164,7 +164,9 @@ public sealed partial class ExportCommandTests
         var script = string.Join('\n', Blocks.Matches(page).Select(block => WebUtility.HtmlDecode(block.Groups[1].Value)));
         using var shell = Process.Start(new ProcessStartInfo(Tool.At("bash"), ["-c", script + "\n"])
         {
-            WorkingDirectory = root, RedirectStandardOutput = true, RedirectStandardError = true,
+            WorkingDirectory = root,
+            RedirectStandardOutput = true,
+            RedirectStandardError = true,
         });
         Assert.NotNull(shell);
         var errors = shell.StandardError.ReadToEndAsync(CommandBench.Token);

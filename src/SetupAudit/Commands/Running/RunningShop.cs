@@ -1,5 +1,5 @@
-using Serilog;
 using Microsoft.Extensions.Hosting.Systemd;
+using Serilog;
 using SetupAudit.Auditing;
 using SetupAudit.Metering;
 using SetupAudit.Shares;

@@ -228,7 +228,12 @@ internal sealed class RecordedStore : IDisposable
 
     private static DerivedRow Row(DerivedKind kind, string id, string body, string? setup) => new()
     {
-        Kind = kind, Id = id, Body = body, Setup = setup, AtUtc = Monday, ScopeUtc = Monday,
+        Kind = kind,
+        Id = id,
+        Body = body,
+        Setup = setup,
+        AtUtc = Monday,
+        ScopeUtc = Monday,
     };
 
     private SqliteConnection Connect()
