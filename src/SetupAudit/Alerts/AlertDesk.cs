@@ -17,6 +17,7 @@ public sealed class AlertDesk
     {
         (_store, _queues, _time) = (store, queues, time);
         _box = new AskBox(store.Folder);
+        _box.Tidy(time.GetUtcNow());
     }
 
     /// <summary>The desk of a command: what it has sent again goes out when the service or <c>once</c> runs.</summary>

@@ -19,7 +19,7 @@ public sealed class AlertDispatcher
     private readonly AlertsConfig _config;
     private readonly AuditStore _store;
     private readonly TimeProvider _time;
-    private readonly AlertWords _words;
+    private readonly AlertLookUp _lookUp;
     private readonly AlertBook _book;
     private readonly IReadOnlyList<ChannelQueue> _queues;
     private readonly AlertDesk _desk;
@@ -29,7 +29,7 @@ public sealed class AlertDispatcher
         ShopConfig shop, AlertsConfig config, AuditStore store, IReadOnlyList<ChannelQueue> queues, TimeProvider time)
     {
         (_config, _store, _queues, _time) = (config, store, queues, time);
-        _words = new AlertWords(shop, config, store.Reader);
+        _lookUp = new AlertLookUp(shop, config, store.Reader);
         _book = new AlertBook(store.Reader);
         _desk = new AlertDesk(store, queues, time);
     }
@@ -106,12 +106,12 @@ public sealed class AlertDispatcher
         var messages = new List<StoredMessage>();
         foreach (var draft in drafts)
         {
-            var message = await _words.MessageAsync(draft, draft.Id, nowUtc, token);
+            var message = await _lookUp.MessageAsync(draft, draft.Id, nowUtc, token);
             messages.Add(Stored(message, nowUtc));
         }
         var told = drafts.Where(draft => draft.Kind != AlertKind.Reminder)
             .SelectMany(draft => draft.Tells.Select((alert, at) =>
-                new ToldAlert(alert.Seq, draft.Id, at < AlertWords.FindingsMost, null)))
+                new ToldAlert(alert.Seq, draft.Id, at < AlertLookUp.FindingsMost, null)))
             .Concat(notTold).ToList();
         var sendings = messages.SelectMany(message => _queues.Select(queue => (queue, message, queue.Queued(message))))
             .ToList();

@@ -9,7 +9,7 @@ using SetupAudit.Units;
 namespace SetupAudit.Alerts;
 
 /// <summary>Looks up what a message says: the findings' sentences, what moved, what ran since.</summary>
-internal sealed class AlertWords(ShopConfig shop, AlertsConfig config, StoreReader store)
+internal sealed class AlertLookUp(ShopConfig shop, AlertsConfig config, StoreReader store)
 {
     /// <summary>How many findings a message names; more are counted.</summary>
     public const int FindingsMost = 20;
