@@ -34,6 +34,13 @@ public sealed class AlertDispatcher
         _desk = new AlertDesk(store, queues, time);
     }
 
+    /// <summary>How many messages are on their way, and why some receivers get none.</summary>
+    public SendStanding Standing => new(_queues.Sum(queue => queue.Open),
+    [
+        .. _queues.Where(queue => queue.HeldBecause is not null)
+            .Select(queue => $"Nothing goes to {queue.Name.Receiver} by {queue.Name.Channel}: {queue.HeldBecause}."),
+    ]);
+
     /// <summary>Takes up where the store stands.</summary>
     public static async Task<AlertDispatcher> OpenAsync(ShopConfig shop, AlertsConfig config,
         string configurationSha256, AuditStore store, IReadOnlyList<IAlertChannel> channels, TimeProvider time,

@@ -9,6 +9,11 @@ internal sealed class AlertRun(AuditOptions options, AuditStore store, TimeProvi
 {
     private static readonly TimeSpan Again = TimeSpan.FromSeconds(5);
 
+    private volatile AlertDispatcher? _dispatcher;
+
+    /// <summary>How sending stands; null where the configuration names nobody, or it has not begun.</summary>
+    public SendStanding? Standing => _dispatcher?.Standing;
+
     /// <summary>Runs until it is cancelled; only a store that fails ends it before.</summary>
     public async Task RunAsync(CancellationToken token)
     {
@@ -16,7 +21,8 @@ internal sealed class AlertRun(AuditOptions options, AuditStore store, TimeProvi
         {
             try
             {
-                if (await OpenAsync(token) is { } dispatcher) await dispatcher.RunAsync(token);
+                _dispatcher = await OpenAsync(token);
+                if (_dispatcher is not null) await _dispatcher.RunAsync(token);
                 else await Task.Delay(Timeout.InfiniteTimeSpan, clock, token);
             }
             catch (Exception fault) when (fault is not (OperationCanceledException or StoreException))

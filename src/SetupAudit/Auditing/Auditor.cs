@@ -1,5 +1,6 @@
 using System.Data.Common;
 using Serilog;
+using SetupAudit.Alerts;
 using SetupAudit.Metering;
 using SetupAudit.People;
 using SetupAudit.Shares;
@@ -28,6 +29,8 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
     private volatile AuditOptions _options = options;
     private volatile ShareWatcher? _watcher;
     private volatile ScanBoard? _board;
+    private volatile AuditStore? _store;
+    private volatile AlertRun? _telling;
     private int _readSinceTrim;
 
     /// <summary>What it runs with now.</summary>
@@ -38,6 +41,12 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
 
     /// <summary>Where each watched folder stands, while the service runs.</summary>
     public IReadOnlyList<ShareStatus> Sources => _watcher?.Statuses ?? [];
+
+    /// <summary>How the record stands, while the service runs.</summary>
+    public RecordStanding? Record => _store?.Record;
+
+    /// <summary>How sending alerts stands, while the service runs; null where nobody is told.</summary>
+    public SendStanding? Sending => _telling?.Standing;
 
     /// <summary>Up to when a machine's answering sources were read; null where that is not known.</summary>
     public DateTimeOffset? HorizonUtc(string machine) => _board?.Horizon(machine);
@@ -181,20 +190,21 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
         var intake = await Intake.OpenAsync(_options.Shop, sources, session.Store.Reader, queue, board, clock, token);
         var taking = queue.RunAsync();
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(token);
-        var telling = new AlertRun(_options, session.Store, clock).RunAsync(stop.Token);
+        var alerts = new AlertRun(_options, session.Store, clock);
+        var telling = alerts.RunAsync(stop.Token);
         var watcher = new ShareWatcher(sources, files, clock, intake);
         try
         {
             foreach (var machine in session.Machines.Prepend(SheetFindings.Sheets)) board.PutBack(machine);
             watcher.Start();
-            (_watcher, _board) = (watcher, board);
+            (_watcher, _board, _store, _telling) = (watcher, board, session.Store, alerts);
             Log.Information("Watching {Sources} folders of {Machines} machines",
                 sources.Count, _options.Shop.Machines.Count);
             await LoopAsync(session, board, Task.WhenAny(taking, telling).Unwrap(), token);
         }
         finally
         {
-            (_watcher, _board) = (null, null);
+            (_watcher, _board, _store, _telling) = (null, null, null, null);
             // The shares first, so that nobody waits for the queue; then what it still holds.
             watcher.Dispose();
             queue.End();

@@ -11,15 +11,10 @@ internal sealed class HealthNow(Auditor auditor, StandingLog standing, Configura
     /// <summary>A loop that has not got on for this long hangs: nothing it does takes as long without a sign.</summary>
     public static readonly TimeSpan LoopMost = TimeSpan.FromMinutes(2);
 
-    private readonly List<Func<PartHealth>> _parts = [];
-
-    /// <summary>Adds another part of the service, asked each time.</summary>
-    public void Add(Func<PartHealth> part) => _parts.Add(part);
-
     public Health Of(DateTimeOffset startedUtc)
     {
         var sources = auditor.Sources;
-        var parts = _parts.Select(part => part()).ToList();
+        var parts = Parts().ToList();
         var fault = FaultOf(sources);
         var isDegraded = sources.Any(source => source.Fault is not null) || configuration.State.RefusedUtc is not null
             || parts.Any(part => part.Status != HealthStatus.Working);
@@ -46,6 +41,24 @@ internal sealed class HealthNow(Auditor auditor, StandingLog standing, Configura
         sources.Count == 0 ? "The record is not open, so nothing is taken in now."
         : !IsLive ? "The loop does not get on, so nothing is derived now."
         : null;
+
+    private IEnumerable<PartHealth> Parts()
+    {
+        if (auditor.Record is { } record)
+            yield return Part("record", record.OffBoxFault is { } fault
+                ? $"Checkpoints do not reach the folder off this computer: {fault}." : null) with
+            {
+                Figures = [("entries", record.Size), ("anchored", record.IsAnchored ? 1 : 0)],
+            };
+        if (auditor.Sending is { } sending)
+            yield return Part("alerts", sending.Held.Count == 0 ? null : string.Join(' ', sending.Held)) with
+            {
+                Figures = [("waiting", sending.Open)],
+            };
+    }
+
+    private static PartHealth Part(string name, string? fault) =>
+        new(name, fault is null ? HealthStatus.Working : HealthStatus.Degraded, fault);
 
     private MachineHealth Of(MachineConfig machine, IReadOnlyList<ShareStatus> sources)
     {
