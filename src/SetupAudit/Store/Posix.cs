@@ -11,6 +11,7 @@ internal static class Posix
     private const int LockShared = 1;
     private const int LockExclusive = 2;
     private const int LockNonBlocking = 4;
+    private const int LockNone = 8;
     private const int ReadOnly = 0;
 
     /// <summary>
@@ -20,11 +21,20 @@ internal static class Posix
     public static bool TryLock(SafeFileHandle file) =>
         flock((int)file.DangerousGetHandle(), LockExclusive | LockNonBlocking) == 0;
 
+    /// <summary>Whether somebody holds the lock of the open file.</summary>
+    public static bool IsLocked(SafeFileHandle file)
+    {
+        if (flock((int)file.DangerousGetHandle(), LockShared | LockNonBlocking) != 0) return true;
+        // At once, so that a service which starts at this moment is not kept out by the question.
+        Unlock(file);
+        return false;
+    }
+
     /// <summary>
-    /// Whether somebody holds the lock of the open file. It is free again when the file is closed.
+    /// Lets go of the lock. Closing the file is not enough: a child that was just forked holds it open as well until it
+    /// runs its own program.
     /// </summary>
-    public static bool IsLocked(SafeFileHandle file) =>
-        flock((int)file.DangerousGetHandle(), LockShared | LockNonBlocking) != 0;
+    public static void Unlock(SafeFileHandle file) => _ = flock((int)file.DangerousGetHandle(), LockNone);
 
     /// <summary>
     /// Makes the names in a folder durable: a new file is only there after a power cut once this was done.

@@ -60,7 +60,11 @@ internal sealed class StoreLock : IDisposable
         }
     }
 
-    public void Dispose() => _file.Dispose();
+    public void Dispose()
+    {
+        if (!OperatingSystem.IsWindows() && !_file.IsClosed) Posix.Unlock(_file);
+        _file.Dispose();
+    }
 
     // Windows answers a sharing violation; other systems try again, where the class library's own locking is on.
     private static bool IsHeld(IOException fault) => OperatingSystem.IsWindows()
