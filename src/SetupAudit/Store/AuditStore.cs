@@ -21,6 +21,7 @@ public sealed class AuditStore : IAsyncDisposable
     private readonly StoreLock _lock;
     private readonly SqliteConnection _connection;
     private readonly EvidenceAppender _evidence;
+    private readonly EvidenceKeeping _keeping;
     private readonly DerivedRecord _derived = new();
     private readonly RecordKeeper? _record;
     private readonly TimeProvider _time;
@@ -31,6 +32,7 @@ public sealed class AuditStore : IAsyncDisposable
     {
         (_lock, _connection, _evidence) = (taken, connection, evidence);
         (Reader, _record, _time) = (reader, record, time);
+        _keeping = new EvidenceKeeping(connection, evidence);
     }
 
     public StoreReader Reader { get; }
@@ -101,7 +103,7 @@ public sealed class AuditStore : IAsyncDisposable
             var given = batch.Arrivals;
             var known = await ArrivalTable.KnownAsync(transaction, given.Select(taken => taken.Arrival.Id), token);
             var fresh = given.Where(taken => known.Add(taken.Arrival.Id)).ToList();
-            var places = await KeepEvidenceAsync(transaction, fresh, token);
+            var places = await _keeping.AppendAsync(transaction, fresh, OnStep, token);
             try
             {
                 await BlobTable.InsertAsync(transaction, places, token);
@@ -212,7 +214,8 @@ public sealed class AuditStore : IAsyncDisposable
         await StartTable.InsertAsync(transaction, start, token);
         if (before?.ConfigurationSha256 != start.ConfigurationSha256)
         {
-            await KeepConfigurationAsync(transaction, start, token);
+            if (!start.Configuration.IsEmpty)
+                await _keeping.KeepAsync(transaction, start.ConfigurationSha256, start.Configuration, token);
             _record?.Say(StoreWords.Changed(before, start));
         }
         _record?.Say(StoreWords.Of(start));
@@ -282,68 +285,6 @@ public sealed class AuditStore : IAsyncDisposable
             Log.Error(fault, "The newest checkpoint could not be appended to its file");
         }
         await _record.DisposeAsync();
-    }
-
-    private async Task KeepConfigurationAsync(DbTransaction transaction, StartRecord start, CancellationToken token)
-    {
-        if (start.Configuration.IsEmpty) return;
-        var kept = await BlobTable.FindAsync(_connection, [start.ConfigurationSha256], token, transaction);
-        if (kept.Count > 0) return;
-        var place = _evidence.Append(start.ConfigurationSha256, start.Configuration.Span);
-        try
-        {
-            _evidence.Flush();
-            await BlobTable.InsertAsync(transaction, [place], token);
-        }
-        catch (Exception)
-        {
-            _evidence.Disown([place]);
-            throw;
-        }
-    }
-
-    private async Task<IReadOnlyCollection<BlobPlace>> KeepEvidenceAsync(
-        DbTransaction transaction, IReadOnlyList<TakenArrival> fresh, CancellationToken token)
-    {
-        var withBytes = fresh.Where(taken => taken.Arrival.Refused is null)
-            .DistinctBy(taken => taken.Arrival.Sha256, StringComparer.Ordinal).ToList();
-        var hashes = withBytes.Select(taken => taken.Arrival.Sha256);
-        var kept = await BlobTable.FindAsync(_connection, hashes, token, transaction);
-        var places = new List<BlobPlace>();
-        try
-        {
-            foreach (var taken in withBytes.Where(taken => !kept.ContainsKey(taken.Arrival.Sha256)))
-                places.Add(await AppendAsync(taken, token));
-            OnStep?.Invoke(StoreStep.EvidenceWritten);
-            // Bytes on disk, then the rows that point to them, then the positions: the last two are one transaction.
-            if (places.Count > 0) _evidence.Flush();
-            OnStep?.Invoke(StoreStep.EvidenceFlushed);
-            return places;
-        }
-        catch (Exception)
-        {
-            _evidence.Disown(places);
-            throw;
-        }
-    }
-
-    private async Task<BlobPlace> AppendAsync(TakenArrival taken, CancellationToken token)
-    {
-        if (taken.Open is null) return _evidence.Append(taken.Arrival.Sha256, taken.Bytes.Span);
-        await using var bytes = Opened(taken.Open);
-        return await _evidence.AppendAsync(taken.Arrival.Sha256, bytes, taken.Arrival.SizeBytes, token);
-    }
-
-    private static Stream Opened(Func<Stream> open)
-    {
-        try
-        {
-            return open();
-        }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
-        {
-            throw new SourceFault(fault);
-        }
     }
 
     private static async Task MovePositionsAsync(
