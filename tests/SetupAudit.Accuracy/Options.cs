@@ -6,7 +6,7 @@ namespace SetupAudit.Accuracy;
 /// <summary>What the command line asks for.</summary>
 internal sealed record Options(IReadOnlyList<int> Seeds, ShopChoice Choice, string? CaseFile)
 {
-    public const string Usage = "use: --seeds 1..40 [--unit mm|inch] [--sheets] [--csv FILE]";
+    public const string Usage = "use: --seeds 1..40 [--unit mm|inch] [--sheets] [--only TRIAL] [--csv FILE]";
 
     /// <summary>Null where the command line is at fault.</summary>
     public static Options? Parse(IReadOnlyList<string> words)
@@ -28,6 +28,9 @@ internal sealed record Options(IReadOnlyList<int> Seeds, ShopChoice Choice, stri
                     break;
                 case ("--seeds", { } span) when Span(span) is { } seeds:
                     options = options with { Seeds = seeds };
+                    break;
+                case ("--only", { } name) when Enum.TryParse<Trial>(name, ignoreCase: true, out var only):
+                    options = options with { Choice = options.Choice with { Only = only } };
                     break;
                 case ("--csv", { } file):
                     options = options with { CaseFile = file };

@@ -16,6 +16,7 @@ foreach (var alarm in results.SelectMany(result => result.FalseAlarms.Concat(res
 if (options.CaseFile is { } file)
 {
     using var writer = new StreamWriter(file);
-    CaseList.Write(writer, results.SelectMany(result => result.Verdicts));
+    if (options.Choice.Only == Trial.Traces) CaseList.Write(writer, results.SelectMany(result => result.Scraps));
+    else CaseList.Write(writer, results.SelectMany(result => result.Verdicts));
 }
 return 0;

@@ -5,4 +5,8 @@ namespace SetupAudit.Accuracy;
 /// <summary>What the made-up shops are limited to.</summary>
 /// <param name="Unit">Null for machines of both units.</param>
 /// <param name="AllSheets">Every job has a setup sheet; else about half of them.</param>
-internal sealed record ShopChoice(Unit? Unit = null, bool AllSheets = false);
+/// <param name="Only">The one trial that is run; null for all.</param>
+internal sealed record ShopChoice(Unit? Unit = null, bool AllSheets = false, Trial? Only = null)
+{
+    public bool Runs(Trial trial) => Only is null || Only == trial;
+}

@@ -37,12 +37,5 @@ internal sealed class HeldChanges(SetupCase setupCase, LimitConfig limit)
     /// A change too large for an adjustment opens a setup of its own: it still counts as made while production ran
     /// where the job that ran goes on with it, and it came no later than a quiet time after a cycle.
     /// </summary>
-    private bool IsWhileRunning(Change change)
-    {
-        if (setupCase.Previous is not { ClosedUtc: not null } previous) return false;
-        if (setupCase.Setup.Programs.Count != 1) return false;
-        var quiet = TimeSpan.FromMinutes(setupCase.Shop.Setups.QuietMinutes);
-        return previous.Cycles.Any(cycle => cycle.Program == setupCase.Setup.Programs[0]
-            && change.ToUtc >= cycle.StartUtc && change.ToUtc - (cycle.EndUtc ?? cycle.StartUtc) <= quiet);
-    }
+    private bool IsWhileRunning(Change change) => setupCase.WasRunning(change.ToUtc);
 }

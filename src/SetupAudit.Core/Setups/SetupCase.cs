@@ -50,4 +50,20 @@ public sealed record SetupCase
 
     /// <summary>Whether any print-out of the machine could tell a touch (datum-set or measured).</summary>
     public bool TellsTouches { get; init; }
+
+    /// <summary>
+    /// The setup before, where this one only goes on with its job: a change too large for an adjustment opens a setup
+    /// of its own, also while parts run. Null where this one is a new job, or came later than a quiet time.
+    /// </summary>
+    public Setup? GoesOnFrom => WasRunning(Setup.OpenedUtc) ? Previous : null;
+
+    /// <summary>Whether the only program of this setup ran in the setup before, and by a moment had not been quiet for
+    /// longer than a quiet time.</summary>
+    public bool WasRunning(DateTimeOffset moment)
+    {
+        if (Previous is not { ClosedUtc: not null } previous || Setup.Programs.Count != 1) return false;
+        var quiet = TimeSpan.FromMinutes(Shop.Setups.QuietMinutes);
+        return previous.Cycles.Any(cycle => cycle.Program == Setup.Programs[0]
+            && moment >= cycle.StartUtc && moment - (cycle.EndUtc ?? cycle.StartUtc) <= quiet);
+    }
 }

@@ -1,6 +1,8 @@
 using System.Globalization;
+using MathNet.Numerics.Distributions;
 using SetupAudit.Changes;
 using SetupAudit.Datums;
+using SetupAudit.Units;
 
 namespace SetupAudit.Tracing;
 
@@ -20,6 +22,11 @@ internal sealed class SuspectFinder(TraceEvidence evidence, PartError error)
     private const double StaleTool = 0.005;
     private const double ToolChangedInSetup = 0.1;
     private const double DatumChangedInSetup = 0.05;
+
+    // Common practice, no source: most corrections while parts run are right, and of some hundredths of a millimetre;
+    // the others are a new tool or insert, of about any size, as a slip is.
+    private const double RightAndSmall = 0.8;
+    private const double CorrectionMm = 0.03;
 
     // A change of which the sources do not say whether it was made before or after the part.
     private const double MayHaveStood = 0.5;
@@ -63,7 +70,7 @@ internal sealed class SuspectFinder(TraceEvidence evidence, PartError error)
     {
         if (evidence.Table[key] is not { Value: { } stood } state) return [];
         var until = evidence.Changes.LastOrDefault(item => item.Key == key && item.ToUtc <= evidence.AtUtc);
-        var stale = state.SinceUtc < evidence.Case.Setup.OpenedUtc;
+        var stale = state.SinceUtc < evidence.OpenedUtc;
         var suspects = AgainstUsual(key, stood, until, stale).Concat(Moved(key, stood, null));
         // A dump that came after the part may show what stood when it was cut; a touch after it cannot.
         if (evidence.Changes.FirstOrDefault(item => item.Key == key && item.ToUtc > evidence.AtUtc)
@@ -94,22 +101,30 @@ internal sealed class SuspectFinder(TraceEvidence evidence, PartError error)
     private IEnumerable<Suspect> Moved(OffsetKey key, decimal stood, Change? last)
     {
         var moves = evidence.Changes.Where(item => item.Key == key && !item.IsFirstSight && item.Delta != 0m
-            && item.ToUtc <= evidence.AtUtc && item.ToUtc >= evidence.Case.Setup.OpenedUtc).Reverse();
+            && item.ToUtc <= evidence.AtUtc && item.ToUtc >= evidence.OpenedUtc).Reverse();
         var wrong = 0m;
         foreach (var move in last is null ? moves : moves.Prepend(last))
         {
             wrong += move.Delta ?? 0m;
             if (wrong == 0m) continue;
-            yield return new Suspect(key, move, (double)wrong, 0, Weight(move), Stale: false,
+            yield return new Suspect(key, move, (double)wrong, 0, Weight(move, (double)wrong), Stale: false,
                 $"it had been moved by {Text(wrong)} from {Text(stood - wrong)} to {Text(stood)}")
             { Should = stood - wrong };
         }
     }
 
-    private double Weight(Change move)
+    private double Weight(Change move, double wrong)
     {
-        if (evidence.Case.Setup.CuttingUtc is { } cutting && move.ToUtc > cutting) return ChangedInProduction;
+        if (evidence.CuttingUtc is { } cutting && move.ToUtc > cutting) return ChangedInProduction * AsSlip(wrong);
         return move.Key.IsTool ? ToolChangedInSetup : DatumChangedInSetup;
+    }
+
+    // How much likelier a slip is to move an offset by so much than a right correction is.
+    private double AsSlip(double wrong)
+    {
+        var usual = CorrectionMm * (evidence.Case.Machine.Units == Unit.Inch ? 1 / 25.4 : 1);
+        var anySize = Tracer.AnySize(wrong, 0);
+        return anySize / ((RightAndSmall * Normal.PDF(0, usual, wrong)) + ((1 - RightAndSmall) * anySize));
     }
 
     private static string Text(decimal value) => value.ToString(CultureInfo.InvariantCulture);

@@ -28,4 +28,10 @@ public sealed record TraceEvidence
 
     /// <summary>The moment the machine's sources were last heard of.</summary>
     public required DateTimeOffset LatestUtc { get; init; }
+
+    /// <summary>When the job was set up; before the setup itself where that only goes on with it.</summary>
+    public DateTimeOffset OpenedUtc => (Case.GoesOnFrom ?? Case.Setup).OpenedUtc;
+
+    /// <summary>When the job's first cycle started; null where none is known.</summary>
+    public DateTimeOffset? CuttingUtc => (Case.GoesOnFrom ?? Case.Setup).CuttingUtc;
 }

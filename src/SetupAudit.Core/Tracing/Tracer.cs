@@ -99,8 +99,11 @@ public sealed class Tracer(TraceEvidence evidence, PartError error)
     }
 
     // Anything up to a few times what was measured is as likely as anything else.
-    private double AnySize(double measured) =>
-        -Math.Log(2 * Math.Max(4 * Math.Abs(measured), 20 * (double)error.Uncertainty));
+    private double AnySize(double measured) => Math.Log(AnySize(measured, (double)error.Uncertainty));
+
+    /// <summary>The density of a mistake of about any size, where one of a size was met.</summary>
+    internal static double AnySize(double size, double uncertainty) =>
+        1 / (2 * Math.Max(4 * Math.Abs(size), 20 * uncertainty));
 
     private IEnumerable<(TracedChange Row, Suspect Suspect)> Traced(
         Hypothesis hypothesis, double probability, string along, double measured)

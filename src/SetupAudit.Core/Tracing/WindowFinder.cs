@@ -13,10 +13,9 @@ internal sealed class WindowFinder(TraceEvidence evidence)
     /// evidence.</summary>
     public SuspectWindow Window(Suspect suspect)
     {
-        var setup = evidence.Case.Setup;
         var began = Began(suspect);
         var (from, certainFrom) = suspect.Stale || began is null
-            ? (setup.OpenedUtc, setup.CuttingUtc ?? setup.OpenedUtc)
+            ? (evidence.OpenedUtc, evidence.CuttingUtc ?? evidence.OpenedUtc)
             : (Earliest(began) ?? began.ToUtc, began.ToUtc);
         var since = suspect.Change is { } change && change.ToUtc > evidence.AtUtc ? change.ToUtc : evidence.AtUtc;
         var undoing = evidence.Changes.FirstOrDefault(
@@ -38,7 +37,7 @@ internal sealed class WindowFinder(TraceEvidence evidence)
         while (began is not null && suspect.IsStillWrong(began.Before)
             && evidence.Changes.LastOrDefault(
                 item => item.Key == suspect.Key && !item.IsFirstSight && item.ToUtc < began.ToUtc) is { } earlier
-            && earlier.ToUtc >= evidence.Case.Setup.OpenedUtc)
+            && earlier.ToUtc >= evidence.OpenedUtc)
             began = earlier;
         return began;
     }

@@ -24,17 +24,22 @@ internal sealed class Judging(int seed, ShopChoice choice)
         foreach (var machine in MachineMaker.Make(seed, choice))
         {
             var history = History.Play(machine, seed);
-            CountPast(history);
             var days = 0;
-            foreach (var job in machine.Jobs)
-            {
-                for (var clean = 0; clean < CleanEach; clean++) Judge(machine, history, job, null, ++days);
-                foreach (var mistake in MistakeBook.All) Judge(machine, history, job, mistake, ++days);
-            }
-            scrapping.Run(machine, history, ref days);
+            if (choice.Runs(Trial.Jumps)) Plant(machine, history, ref days);
+            if (choice.Runs(Trial.Traces)) scrapping.Run(machine, history, ref days);
         }
         _result.Scraps.AddRange(scrapping.Verdicts);
         return _result;
+    }
+
+    private void Plant(MadeMachine machine, History history, ref int days)
+    {
+        CountPast(history);
+        foreach (var job in machine.Jobs)
+        {
+            for (var clean = 0; clean < CleanEach; clean++) Judge(machine, history, job, null, ++days);
+            foreach (var mistake in MistakeBook.All) Judge(machine, history, job, mistake, ++days);
+        }
     }
 
     private void CountPast(History history)

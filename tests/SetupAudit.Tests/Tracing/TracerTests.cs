@@ -99,6 +99,32 @@ public sealed class TracerTests
     }
 
     [Fact]
+    public void A_change_too_large_for_an_adjustment_hides_nothing_of_the_job_that_goes_on()
+    {
+        var day = new Day().Program("O2041", "01:00").Dump("06:00", Old).Dump("07:00", New).Cycle("07:30", "07:50")
+            .Dump("08:00", "G54.Z=-309.85").Cycle("08:05", "08:25").Dump("08:30", "T3.length=121.3").Cycle("08:35", "08:55");
+
+        var tweaked = Run(day, "08:40", Axis.Z, 0.15m);
+        var measured = Run(day, "08:40", Axis.Z, 1.3m);
+
+        Assert.Equal("mill-3@20260302-080000/G54.Z", tweaked.Changes[0].Change);
+        Assert.False(tweaked.Unexplained);
+        Assert.Equal("mill-3@20260302-083000/T3.length", measured.Changes[0].Change);
+        Assert.True(measured.Changes[0].Probability > 0.98m);
+    }
+
+    [Fact]
+    public void A_large_change_while_parts_ran_is_suspected_more_than_a_usual_correction()
+    {
+        Assert.True(Corrected(0.2m).UnexplainedProbability < Corrected(0.02m).UnexplainedProbability / 5);
+
+        // Misses by as much either time.
+        static Trace Corrected(decimal by) => Run(new Day().Program("O2041", "01:00").Dump("06:00", Old).Dump("07:00", New)
+            .Cycle("07:30", "07:50").Dump("08:00", FormattableString.Invariant($"G54.Z={-310 + by}"))
+            .Cycle("08:05", "08:25"), "08:10", Axis.Z, by + 0.015m);
+    }
+
+    [Fact]
     public void Two_changes_together_may_explain_what_neither_does_alone()
     {
         var day = new Day().Program("O2041", "01:00").Dump("06:00", Old).Dump("07:00", New).Cycle("07:30", "07:50")
