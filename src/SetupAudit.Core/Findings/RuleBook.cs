@@ -105,6 +105,13 @@ public static class RuleBook
                 yield return finding with { Severity = Configured(finding.Severity, Clocks, shop) };
     }
 
+    /// <summary>The name of a source as it ends the ids of what stands against it.</summary>
+    public static string NameInId(WatchConfig watch)
+    {
+        ArgumentNullException.ThrowIfNull(watch);
+        return Words.InId(watch.Folder);
+    }
+
     private static bool IsOff(IRule rule, ShopConfig shop) =>
         shop.Rules.TryGetValue(rule.Name, out var severity) && severity is null;
 

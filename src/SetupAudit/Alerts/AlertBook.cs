@@ -4,12 +4,12 @@ using SetupAudit.Store.Outbox;
 namespace SetupAudit.Alerts;
 
 /// <summary>What the store holds that is still to be told, and what was told last, kept up as it goes on.</summary>
-internal sealed class AlertBook(StoreReader reader)
+internal sealed class AlertBook(StoreReader reader, ShareNames shares)
 {
     private readonly Dictionary<(string Machine, string Finding), StandingAlert> _told = [];
     private readonly List<StoredAlert> _pending = [];
     private readonly List<DateTimeOffset> _recent = [];
-    private readonly Dictionary<string, (int Count, DateTimeOffset LastUtc)> _reminded = new(StringComparer.Ordinal);
+    private readonly Dictionary<(string Machine, string Finding), List<DateTimeOffset>> _reminded = [];
     private QuietTimes _quiets = new([]);
     private DateTimeOffset? _lastDigestUtc;
     private long _seen;
@@ -18,6 +18,8 @@ internal sealed class AlertBook(StoreReader reader)
     {
         Pending = _pending,
         Told = alert => _told.GetValueOrDefault((alert.Machine, alert.Finding)),
+        Standings = Standings,
+        ShareOf = shares.Of,
         Quiets = _quiets,
         Recent = _recent,
         LastDigestUtc = _lastDigestUtc,
@@ -28,16 +30,16 @@ internal sealed class AlertBook(StoreReader reader)
     /// <summary>What was told to stand, and nothing that it cleared.</summary>
     public IEnumerable<StandingAlert> Standings => _told.Values.Where(told => told.Step != AlertStep.Withdrawn);
 
-    /// <summary>How often a thread was reminded of, and when last.</summary>
-    public (int Count, DateTimeOffset LastUtc)? Reminded(string thread) =>
-        _reminded.TryGetValue(thread, out var reminded) ? reminded : null;
+    /// <summary>When a finding was told again, oldest first.</summary>
+    public IReadOnlyList<DateTimeOffset> Reminded(StandingAlert told) =>
+        _reminded.TryGetValue((told.Machine, told.Finding), out var reminded) ? reminded : [];
 
     public async Task LoadAsync(DateTimeOffset recentSinceUtc, CancellationToken token)
     {
         foreach (var told in await reader.Outbox.StandingAsync(token)) _told[(told.Machine, told.Finding)] = told;
         foreach (var message in await reader.Outbox.MessagesSinceAsync(recentSinceUtc, token))
             Count(Enum.Parse<AlertKind>(message.Kind, ignoreCase: true), message.AtUtc);
-        foreach (var (thread, reminded) in await reader.Outbox.RemindedAsync(token)) _reminded[thread] = reminded;
+        foreach (var one in await reader.Outbox.RemindedAsync(token)) Remind(one.Machine, one.Finding, one.AtUtc);
         await QuietsAsync(token);
     }
 
@@ -60,11 +62,16 @@ internal sealed class AlertBook(StoreReader reader)
         foreach (var draft in drafts)
         {
             Count(draft.Kind, nowUtc);
-            if (draft.Kind == AlertKind.Reminder)
-                _reminded[draft.Thread] = (_reminded.GetValueOrDefault(draft.Thread).Count + 1, nowUtc);
-            else
-                foreach (var alert in draft.Tells) _told[(alert.Machine, alert.Finding)] = StandingOf(alert, nowUtc);
+            foreach (var alert in draft.Tells)
+                if (draft.Kind == AlertKind.Reminder) Remind(alert.Machine, alert.Finding, nowUtc);
+                else _told[(alert.Machine, alert.Finding)] = StandingOf(alert, nowUtc);
         }
+    }
+
+    private void Remind(string machine, string finding, DateTimeOffset atUtc)
+    {
+        if (!_reminded.TryGetValue((machine, finding), out var times)) _reminded[(machine, finding)] = times = [];
+        times.Add(atUtc);
     }
 
     private void Count(AlertKind kind, DateTimeOffset atUtc)
@@ -80,6 +87,8 @@ internal sealed class AlertBook(StoreReader reader)
         Machine = alert.Machine,
         Finding = alert.Finding,
         Setup = alert.Setup,
+        Rule = alert.Rule,
+        HeldUtc = alert.HeldUtc,
         Severity = alert.Severity,
         Step = alert.Step,
         ToldUtc = nowUtc,

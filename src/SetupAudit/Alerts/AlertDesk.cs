@@ -69,7 +69,9 @@ public sealed class AlertDesk
         }
         return count == 0
             ? new AlertAnswer(ask.Id, false, ask.Resend is null
-                ? "No message is on the dead list."
+                ? asked.Count == 0
+                    ? "No message is on the dead list."
+                    : "What is on the dead list was for receivers that the configuration no longer names."
                 : $"No message that has ended its way, to a receiver that the configuration names, has an id that "
                     + $"begins {ask.Resend} or tells such a finding.")
             : new AlertAnswer(ask.Id, true, string.Create(CultureInfo.InvariantCulture,

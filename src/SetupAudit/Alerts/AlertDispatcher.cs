@@ -23,14 +23,15 @@ public sealed class AlertDispatcher
     private readonly AlertBook _book;
     private readonly IReadOnlyList<ChannelQueue> _queues;
     private readonly AlertDesk _desk;
-    private DateTimeOffset _remindedUtc = DateTimeOffset.MinValue;
+    private long? _reminded;
 
     private AlertDispatcher(
-        ShopConfig shop, AlertsConfig config, AuditStore store, IReadOnlyList<ChannelQueue> queues, TimeProvider time)
+        ShopConfig shop, AlertsConfig config, AuditStore store, ShareNames shares, IReadOnlyList<ChannelQueue> queues,
+        TimeProvider time)
     {
         (_config, _store, _queues, _time) = (config, store, queues, time);
         _lookUp = new AlertLookUp(shop, config, store.Reader);
-        _book = new AlertBook(store.Reader);
+        _book = new AlertBook(store.Reader, shares);
         _desk = new AlertDesk(store, queues, time);
     }
 
@@ -43,13 +44,13 @@ public sealed class AlertDispatcher
 
     /// <summary>Takes up where the store stands.</summary>
     public static async Task<AlertDispatcher> OpenAsync(ShopConfig shop, AlertsConfig config,
-        string configurationSha256, AuditStore store, IReadOnlyList<IAlertChannel> channels, TimeProvider time,
-        CancellationToken token)
+        string configurationSha256, AuditStore store, ShareNames shares, IReadOnlyList<IAlertChannel> channels,
+        TimeProvider time, CancellationToken token)
     {
         var queues = channels.Select(channel => new ChannelQueue(
             channel, store.Outbox, config.Pacing, configurationSha256, time)).ToList();
         await new QueueFilling(store, queues, configurationSha256, time).FillAsync(token);
-        var dispatcher = new AlertDispatcher(shop, config, store, queues, time);
+        var dispatcher = new AlertDispatcher(shop, config, store, shares, queues, time);
         await dispatcher._book.LoadAsync(time.GetUtcNow() - config.Pacing.Within, token);
         return dispatcher;
     }
@@ -69,7 +70,7 @@ public sealed class AlertDispatcher
     /// <summary>Tells all there is to tell now, and tries each message once.</summary>
     public async Task<SendCount> OnceAsync(CancellationToken token)
     {
-        await _desk.AnswerAsync(token);
+        if (await _desk.AnswerAsync(token)) await _book.QuietsAsync(token);
         await PutUpAsync(isLast: true, token);
         await RemindAsync(token);
         return (await Task.WhenAll(_queues.Select(queue => queue.OnceAsync(token))))
@@ -86,7 +87,8 @@ public sealed class AlertDispatcher
             {
                 if (await _desk.AnswerAsync(token)) await _book.QuietsAsync(token);
                 await PutUpAsync(isLast: false, token);
-                if (_time.GetUtcNow() - _remindedUtc >= RemindEvery) await RemindAsync(token);
+                if (_reminded is not { } reminded || _time.GetElapsedTime(reminded) >= RemindEvery)
+                    await RemindAsync(token);
                 await bell.WaitAsync(LookEvery, _time, token);
             }
         }
@@ -120,12 +122,16 @@ public sealed class AlertDispatcher
             .SelectMany(draft => draft.Tells.Select((alert, at) =>
                 new ToldAlert(alert.Seq, draft.Id, at < AlertLookUp.FindingsMost, null)))
             .Concat(notTold).ToList();
+        var reminded = drafts.Where(draft => draft.Kind == AlertKind.Reminder)
+            .SelectMany(draft => draft.Tells.Select((alert, at) => new RemindedAlert(
+                alert.Machine, alert.Finding, draft.Id, nowUtc, at < AlertLookUp.FindingsMost))).ToList();
         var sendings = messages.SelectMany(message => _queues.Select(queue => (queue, message, queue.Queued(message))))
             .ToList();
         await _store.Outbox.PutAsync(new OutboxBatch
         {
             Messages = messages,
             Told = told,
+            Reminded = reminded,
             Sendings = [.. sendings.Select(sending => sending.Item3)],
         }, token);
         _book.Put(drafts, told, nowUtc);
@@ -135,9 +141,10 @@ public sealed class AlertDispatcher
 
     private async Task RemindAsync(CancellationToken token)
     {
-        _remindedUtc = _time.GetUtcNow();
-        var drafts = await new Reminders(_store.Reader, _config.Pacing).OfAsync(_book, _remindedUtc, token);
-        if (drafts.Count > 0) await PutAsync(drafts, [], _remindedUtc, token);
+        _reminded = _time.GetTimestamp();
+        var nowUtc = _time.GetUtcNow();
+        var drafts = await new Reminders(_store.Reader, _config.Pacing).OfAsync(_book, nowUtc, token);
+        if (drafts.Count > 0) await PutAsync(drafts, [], nowUtc, token);
     }
 
     private static StoredMessage Stored(AlertMessage message, DateTimeOffset nowUtc) => new()

@@ -8,6 +8,10 @@ public sealed record AlertFinding
 {
     public required string Id { get; init; }
 
+    public string? Machine { get; init; }
+
+    public string? Setup { get; init; }
+
     public required string Rule { get; init; }
 
     public required Severity Severity { get; init; }

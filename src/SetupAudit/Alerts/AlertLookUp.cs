@@ -35,12 +35,16 @@ internal sealed class AlertLookUp(ShopConfig shop, AlertsConfig config, StoreRea
             QueuedUtc = nowUtc,
             Machine = Named(machines),
             Setup = setup,
+            Share = draft.Share,
             Findings = findings,
             Remainder = draft.Tells.Count - listed.Count,
+            RemainderCleared = draft.Tells.Skip(FindingsMost).Count(alert => alert.Step == AlertStep.Withdrawn),
             RanSince = machines.Count == 1
                 ? await RanSinceAsync(machines[0], findings.Min(finding => finding.AtUtc), token)
                 : null,
-            ReportLink = setup is null ? null : $"{config.ReportUrl}/setups/{Uri.EscapeDataString(setup)}",
+            ReportLink = setup is null
+                ? $"{config.ReportUrl}/"
+                : $"{config.ReportUrl}/setups/{Uri.EscapeDataString(setup)}",
             Shop = shop.Name,
             TimeZone = shop.TimeZone,
         };
@@ -72,6 +76,8 @@ internal sealed class AlertLookUp(ShopConfig shop, AlertsConfig config, StoreRea
         return new AlertFinding
         {
             Id = alert.Finding,
+            Machine = alert.Machine,
+            Setup = alert.Setup,
             Rule = alert.Rule,
             Severity = alert.Severity,
             Message = finding?.Message ?? $"{alert.Rule} was found; its sentence is in the record.",

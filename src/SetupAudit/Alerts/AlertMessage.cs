@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using SetupAudit.Shop;
 
 namespace SetupAudit.Alerts;
@@ -26,15 +27,29 @@ public sealed record AlertMessage
     /// <summary>Null where its findings belong to no setup, or to several.</summary>
     public string? Setup { get; init; }
 
+    /// <summary>The share on which its silent sources lie; null where it is of something else.</summary>
+    public string? Share { get; init; }
+
     public IReadOnlyList<AlertFinding> Findings { get; init; } = [];
 
     /// <summary>How many more findings there are than are listed.</summary>
     public int Remainder { get; init; }
 
+    /// <summary>How many of the remainder were sent before and no longer hold.</summary>
+    public int RemainderCleared { get; init; }
+
+    /// <summary>How many of all its findings no longer hold.</summary>
+    [JsonIgnore]
+    public int Cleared => Findings.Count(finding => finding.Cleared) + RemainderCleared;
+
+    /// <summary>How many of all its findings hold.</summary>
+    [JsonIgnore]
+    public int Holding => Findings.Count + Remainder - Cleared;
+
     /// <summary>What ran since, in a sentence; null where nothing is known of it.</summary>
     public string? RanSince { get; init; }
 
-    /// <summary>Address of the setup's report; null where there is none.</summary>
+    /// <summary>Address of the setup's report, or else of the page; null where there is none.</summary>
     public string? ReportLink { get; init; }
 
     /// <summary>The shop's name.</summary>

@@ -115,7 +115,8 @@ internal sealed class ChannelQueue(
         await outbox.LeaseAsync(waiting.Last, token);
         var result = await SendAsync(waiting.Message, token);
         var word = Said(waiting, result);
-        await outbox.SayAsync(word, token);
+        // Also while the program is asked to end: else what has arrived would be sent again at the next start.
+        await outbox.SayAsync(word, CancellationToken.None);
         Tell(word);
         if (word.Outcome == SendingOutcome.Final) Hold(word.Reason);
         lock (_lock)

@@ -10,10 +10,13 @@ public sealed class QuietTimes(IReadOnlyList<StoredQuiet> rows)
     /// <summary>Quiet times that were not ended before their time, in the order in which they were asked for.</summary>
     public IReadOnlyList<StoredQuiet> NotEnded { get; } = WithoutEnded(rows);
 
-    /// <summary>The quiet time that holds for a machine at a moment, the longest of several; null for none.</summary>
+    /// <summary>
+    /// The quiet time that holds for a machine now, the longest of several; null for none. Each holds from when it was
+    /// asked for.
+    /// </summary>
     public StoredQuiet? Of(string machine, DateTimeOffset nowUtc) => NotEnded
         .Where(quiet => quiet.Machine == Everywhere || quiet.Machine == machine)
-        .Where(quiet => quiet.AtUtc <= nowUtc && nowUtc < quiet.UntilUtc)
+        .Where(quiet => nowUtc < quiet.UntilUtc)
         .MaxBy(quiet => quiet.UntilUtc);
 
     private static List<StoredQuiet> WithoutEnded(IReadOnlyList<StoredQuiet> rows)

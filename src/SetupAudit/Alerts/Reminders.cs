@@ -11,7 +11,7 @@ namespace SetupAudit.Alerts;
 /// </summary>
 internal sealed class Reminders(StoreReader store, AlertPacing pacing)
 {
-    private const int Most = 3;
+    private const int TimesMost = 3;
 
     public async Task<IReadOnlyList<MessageDraft>> OfAsync(
         AlertBook book, DateTimeOffset nowUtc, CancellationToken token)
@@ -22,21 +22,33 @@ internal sealed class Reminders(StoreReader store, AlertPacing pacing)
             .GroupBy(told => told.Setup ?? told.Machine, StringComparer.Ordinal))
         {
             var stops = ofThread.ToList();
-            if (!IsDue(book.Reminded(ofThread.Key), stops.Max(told => told.ToldUtc), after, nowUtc)) continue;
+            if (!IsDue(stops, book, after, nowUtc)) continue;
             if (book.Quiets.Of(stops[0].Machine, nowUtc) is not null) continue;
             if (await IsAnsweredAsync(stops[0], token)) continue;
             drafts.Add(new MessageDraft(
                 AlertKind.Reminder, ofThread.Key, [.. stops.Select(told => Again(told, book, nowUtc))]));
         }
-        return drafts;
+        return Capped(drafts);
     }
 
-    private static bool IsDue(
-        (int Count, DateTimeOffset LastUtc)? reminded, DateTimeOffset toldUtc, TimeSpan after, DateTimeOffset nowUtc)
+    // The wait runs from what was told last of the thread; only reminders since then count.
+    private static bool IsDue(List<StandingAlert> stops, AlertBook book, TimeSpan after, DateTimeOffset nowUtc)
     {
-        if (reminded is not { } last || last.LastUtc < toldUtc) return nowUtc - toldUtc >= after;
-        return last.Count < Most && nowUtc - last.LastUtc >= after * (1 << last.Count);
+        var toldUtc = stops.Max(told => told.ToldUtc);
+        var times = stops.SelectMany(book.Reminded).Where(atUtc => atUtc > toldUtc).Distinct().ToList();
+        return times.Count == 0
+            ? nowUtc - toldUtc >= after
+            : times.Count < TimesMost && nowUtc - times.Max() >= after * (1 << times.Count);
     }
+
+    // Many at once share one message that counts them, as what is raised does.
+    private List<MessageDraft> Capped(List<MessageDraft> drafts) => drafts.Count <= pacing.Most
+        ? drafts
+        : [
+            .. drafts.Take(pacing.Most - 1),
+            new MessageDraft(AlertKind.Reminder, MessageDraft.SeveralSetups,
+                [.. drafts.Skip(pacing.Most - 1).SelectMany(draft => draft.Tells)]),
+        ];
 
     // A review answers a setup, whatever its verdict: somebody looked.
     private async Task<bool> IsAnsweredAsync(StandingAlert stop, CancellationToken token)
@@ -50,14 +62,14 @@ internal sealed class Reminders(StoreReader store, AlertPacing pacing)
     // Each reminder is a message of its own: the count makes its id another one.
     private static StoredAlert Again(StandingAlert told, AlertBook book, DateTimeOffset nowUtc) => new()
     {
-        Seq = (book.Reminded(told.Setup ?? told.Machine)?.Count ?? 0) + 1,
+        Seq = book.Reminded(told).Count + 1,
         AtUtc = nowUtc,
         Machine = told.Machine,
         Finding = told.Finding,
         Setup = told.Setup,
-        Rule = told.Finding.Split('/').ElementAtOrDefault(1) ?? "",
+        Rule = told.Rule,
         Severity = told.Severity,
-        HeldUtc = told.ToldUtc,
+        HeldUtc = told.HeldUtc,
         Step = AlertStep.Raised,
     };
 }

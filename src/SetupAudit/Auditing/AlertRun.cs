@@ -1,5 +1,6 @@
 using Serilog;
 using SetupAudit.Alerts;
+using SetupAudit.Shares;
 using SetupAudit.Store;
 
 namespace SetupAudit.Auditing;
@@ -40,6 +41,7 @@ internal sealed class AlertRun(AuditOptions options, AuditStore store, TimeProvi
 
     private async Task<AlertDispatcher?> OpenAsync(CancellationToken token) => options.Shop.Alerts is { } alerts
         ? await AlertDispatcher.OpenAsync(
-            options.Shop, alerts, options.ConfigurationSha256, store, options.Channels(alerts, clock), clock, token)
+            options.Shop, alerts, options.ConfigurationSha256, store, new ShareNames(options.Shop, MountTable.PointOf),
+            options.Channels(alerts, clock), clock, token)
         : null;
 }

@@ -17,7 +17,6 @@ internal sealed class AlertList(ListRequest request, StoreReader store, DateTime
     public async IAsyncEnumerable<ListRow> RowsAsync([EnumeratorCancellation] CancellationToken token)
     {
         var quiets = new QuietTimes(await store.Outbox.QuietsAsync(token));
-        var some = new List<StoredAlert>();
         var query = new DerivedQuery
         {
             Kind = DerivedKind.Finding,
@@ -25,40 +24,38 @@ internal sealed class AlertList(ListRequest request, StoreReader store, DateTime
             SinceUtc = request.SinceUtc,
             UntilUtc = request.UntilUtc,
         };
-        await foreach (var alert in store.Outbox.AlertsAsync(query, token))
-        {
-            // The words about one finding stand together; they are not torn apart.
-            if (some.Count >= AtOnce && some[^1].Finding != alert.Finding)
-            {
-                foreach (var row in await RowsAsync(some, quiets, token)) yield return row;
-                some.Clear();
-            }
-            some.Add(alert);
-        }
-        foreach (var row in await RowsAsync(some, quiets, token)) yield return row;
+        await foreach (var page in store.Outbox.FindingsAsync(query, AtOnce, token))
+            foreach (var row in await RowsAsync(page, quiets, token)) yield return row;
     }
 
     private async Task<IReadOnlyList<ListRow>> RowsAsync(
-        List<StoredAlert> alerts, QuietTimes quiets, CancellationToken token)
+        IReadOnlyList<IReadOnlyList<StoredAlert>> findings, QuietTimes quiets, CancellationToken token)
     {
-        var told = (await store.Outbox.ToldAsync([.. alerts.Select(alert => alert.Seq)], token))
-            .ToDictionary(one => one.Alert);
-        var ids = told.Values.Select(one => one.Message).OfType<string>().Distinct().ToList();
+        var seqs = findings.SelectMany(words => words.Select(word => word.Seq)).ToList();
+        var told = (await store.Outbox.ToldAsync(seqs, token)).ToDictionary(one => one.Alert);
+        var reminded = (await store.Outbox.RemindedOfAsync([.. findings.Select(words => words[0].Finding)], token))
+            .ToLookup(one => (one.Machine, one.Finding), one => one.Message);
+        var ids = told.Values.Select(one => one.Message).OfType<string>()
+            .Concat(reminded.SelectMany(of => of)).Distinct().ToList();
         var messages = (await store.Outbox.MessagesAsync(ids, token)).ToDictionary(message => message.Id);
-        var words = (await store.Outbox.SendingsAsync(ids, token)).ToLookup(word => word.Message);
-        return [.. alerts.GroupBy(alert => (alert.Machine, alert.Finding)).Select(of => Row([.. of], told, messages,
-            words, quiets.Of(of.Key.Machine, nowUtc)))];
+        var ways = (await store.Outbox.SendingsAsync(ids, token))
+            .GroupBy(word => (word.Message, word.Channel, word.Receiver))
+            .Select(way => (Message: messages[way.Key.Message], Word: way.Last())).ToLookup(way => way.Message.Id);
+        return [.. findings.Select(words =>
+        {
+            var became = words.Select(alert => told.GetValueOrDefault(alert.Seq)).ToList();
+            var of = became.Select(one => one?.Message).OfType<string>()
+                .Concat(reminded[(words[0].Machine, words[0].Finding)]).Distinct()
+                .OrderBy(id => messages[id].AtUtc).SelectMany(id => ways[id]).ToList();
+            return Row(words, became[^1], of, quiets.Of(words[0].Machine, nowUtc));
+        })];
     }
 
-    private static ListRow Row(IReadOnlyList<StoredAlert> alerts, Dictionary<long, ToldAlert> told,
-        Dictionary<string, StoredMessage> messages, ILookup<string, StoredSending> words, StoredQuiet? quiet)
+    private static ListRow Row(IReadOnlyList<StoredAlert> alerts, ToldAlert? became,
+        IReadOnlyList<(StoredMessage Message, StoredSending Word)> ways, StoredQuiet? quiet)
     {
-        var became = alerts.Select(alert => told.GetValueOrDefault(alert.Seq)).ToList();
-        var ways = became.Select(one => one?.Message).OfType<string>().Distinct()
-            .SelectMany(id => words[id].GroupBy(word => (word.Channel, word.Receiver)))
-            .Select(way => (Message: messages[way.First().Message], Word: way.Last())).ToList();
-        var waits = alerts[^1].WhyNot is null && became[^1] is null;
         var (first, last) = (alerts[0], alerts[^1]);
+        var waits = last.WhyNot is null && became is null;
         return new ListRow(Written(json =>
         {
             json.WriteString("finding", last.Finding);
@@ -69,8 +66,10 @@ internal sealed class AlertList(ListRequest request, StoreReader store, DateTime
             json.WriteString("at", Word.Of(last.HeldUtc));
             json.WriteString("seen", Word.Of(first.AtUtc));
             json.WriteString("step", Word.Of(last.Step));
-            json.WriteString("status", Status(waits, ways.Select(way => way.Word).ToList()));
-            json.WriteString("why", Why(waits, last, became[^1], quiet));
+            // A reminder tells nothing new: whether it arrived does not decide whether the finding was told.
+            json.WriteString("status", Status(waits,
+                [.. ways.Where(way => way.Message.Kind != "reminder").Select(way => way.Word)]));
+            json.WriteString("why", Why(waits, last, became, quiet));
             json.WriteStartArray("messages");
             foreach (var (message, word) in ways) Write(json, message, word);
             json.WriteEndArray();
@@ -88,6 +87,8 @@ internal sealed class AlertList(ListRequest request, StoreReader store, DateTime
     {
         if (waits && quiet is not null)
             return $"quiet until {Word.Of(quiet.UntilUtc)}, asked for by {quiet.By}: {quiet.Reason}";
+        if (waits && last.Rule == ShareNames.Rule)
+            return "it waits to be put up, or for what was sent of its share to clear";
         if (waits) return "it waits to be put up";
         return last.WhyNot ?? became?.WhyNot
             ?? (became is { Listed: false } ? "the message counts it and does not name it" : null);

@@ -31,6 +31,15 @@ internal static class MountTable
         File.Exists(Table) ? Find(File.ReadLines(Table), RealPath(folder)) : null;
 
     /// <summary>
+    /// Where another computer's file system that a folder lies on is mounted; null where it lies on none. No link is
+    /// followed, so that a share that does not answer is not waited for.
+    /// </summary>
+    public static string? PointOf(string folder) =>
+        File.Exists(Table) && Find(File.ReadLines(Table), folder) is { } mount && !IsTruthful(mount, folder)
+            ? mount.Split(' ')[0]
+            : null;
+
+    /// <summary>
     /// proc(5): id, parent, device, root, mount point, options, optional fields, "-", type, source, options.
     /// </summary>
     internal static string? Find(IEnumerable<string> table, string folder)

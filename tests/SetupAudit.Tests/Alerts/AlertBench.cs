@@ -96,7 +96,10 @@ internal sealed class AlertBench : IDisposable
         return await new AlertRun(options, store, Clock).OnceAsync(Token);
     }
 
-    public Task<AuditSummary> OnceAsync() => new Auditor(Options(), new LocalFiles(), Clock).OnceAsync(Token);
+    public Task<AuditSummary> OnceAsync() => OnceAsync(Token);
+
+    public Task<AuditSummary> OnceAsync(CancellationToken token) =>
+        new Auditor(Options(), new LocalFiles(), Clock).OnceAsync(token);
 
     /// <summary>The machine's history is known, and 10 minutes went by.</summary>
     public async Task BeginAsync()

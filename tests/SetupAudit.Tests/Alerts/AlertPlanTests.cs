@@ -28,19 +28,22 @@ public sealed class AlertPlanTests
         Machine = alert.Machine,
         Finding = alert.Finding,
         Setup = alert.Setup,
+        Rule = alert.Rule,
+        HeldUtc = alert.HeldUtc,
         Severity = severity,
         Step = step,
         ToldUtc = Now.AddHours(-1),
     };
 
     private static AlertPlan Plan(IReadOnlyList<StoredAlert> pending, StandingAlert? told = null, int recent = 0,
-        AlertPacing? pacing = null, IReadOnlyList<StoredQuiet>? quiets = null, DateTimeOffset? digest = null) =>
+        AlertPacing? pacing = null, IReadOnlyList<StoredQuiet>? quiets = null, DateTimeOffset? digest = null,
+        DateTimeOffset? recentAt = null) =>
         AlertPlan.Of(new AlertPlan.Standing
         {
             Pending = pending,
             Told = alert => alert.Finding == told?.Finding ? told : null,
             Quiets = new QuietTimes(quiets ?? []),
-            Recent = [.. Enumerable.Repeat(Now.AddMinutes(-1), recent)],
+            Recent = [.. Enumerable.Repeat(recentAt ?? Now.AddMinutes(-1), recent)],
             LastDigestUtc = digest,
         }, pacing ?? new AlertPacing(), Now, isLast: false);
 
@@ -107,11 +110,6 @@ public sealed class AlertPlanTests
     }
 
     [Fact]
-    public void A_share_that_is_gone_makes_one_message_for_all_its_machines() =>
-        Assert.Equal(3, Assert.Single(Plan([.. new[] { "mill-3", "mill-4", "mill-5" }.Select(machine =>
-            Alert(AlertStep.Raised, rule: "silent-source", machine: machine))]).Messages).Tells.Count);
-
-    [Fact]
     public void A_thousand_setups_at_once_are_few_messages_and_none_is_lost()
     {
         var pending = Enumerable.Range(1, 1000).Select(setup =>
@@ -139,6 +137,41 @@ public sealed class AlertPlanTests
         IReadOnlyList<StoredAlert> pending = [Alert(AlertStep.Raised), Alert(AlertStep.Raised, "b")];
         Assert.Equal(Plan(pending).Messages[0].Id, Plan([.. pending.Reverse()]).Messages[0].Id);
         Assert.NotEqual(Plan(pending).Messages[0].Id, Plan([Alert(AlertStep.Raised)]).Messages[0].Id);
+    }
+
+    [Fact]
+    public void What_holds_goes_before_what_cleared_and_decides_how_grave_a_message_is()
+    {
+        var cleared = Alert(AlertStep.Withdrawn, severity: Severity.Stop);
+        var message = Assert.Single(Plan([cleared, Alert(AlertStep.Raised, "b")], Told(cleared, AlertStep.Raised)).Messages);
+        Assert.Equal((AlertKind.Raised, Severity.High), (message.Kind, message.Severity));
+        Assert.Equal([AlertStep.Raised, AlertStep.Withdrawn], message.Tells.Select(alert => alert.Step));
+
+        var other = Alert(AlertStep.Withdrawn, setup: 2, severity: Severity.Stop);
+        var plan = Plan([other, Alert(AlertStep.Raised, setup: 3)], Told(other, AlertStep.Raised), recent: 9);
+        Assert.Equal([AlertKind.Raised, AlertKind.Digest], plan.Messages.Select(draft => draft.Kind));
+        Assert.True(plan.Messages[1].IsAllCleared);
+    }
+
+    [Fact]
+    public void A_clock_that_is_put_back_makes_nothing_wait_for_the_hour_to_come_again()
+    {
+        Assert.Single(Plan([Alert(AlertStep.Raised, secondsAgo: -3600)]).Messages);
+        IReadOnlyList<StoredAlert> pending = [Alert(AlertStep.Raised), Alert(AlertStep.Raised, setup: 2)];
+        Assert.Single(Plan(pending, recent: 10, digest: Now.AddHours(1)).Messages);
+        Assert.Equal(2, Plan(pending, recent: 10, recentAt: Now.AddHours(1)).Messages.Count);
+
+        var word = new StoredSending
+        {
+            AtUtc = Now.AddHours(1), Message = "m", Channel = "files", Receiver = "to", Try = 1,
+            Outcome = SendingOutcome.Temporary, Reason = "away", NextUtc = Now.AddHours(1).AddSeconds(5), Configuration = "",
+        };
+        var message = new StoredMessage { Id = "m", AtUtc = Now, Kind = "raised", Thread = "", Machine = "", Severity = Severity.High, Body = "" };
+        Assert.True(new Waiting(message, word, Now).IsDue(Now));
+        Assert.False(new Waiting(message, word with { AtUtc = Now.AddSeconds(-1), NextUtc = Now.AddSeconds(4) }, Now).IsDue(Now));
+
+        var quiet = new StoredQuiet { Id = "q", AtUtc = Now.AddHours(1), Machine = "*", UntilUtc = Now.AddHours(2), By = "Lee", Reason = "x" };
+        Assert.NotNull(new QuietTimes([quiet]).Of("mill-3", Now));
     }
 
     [Theory]

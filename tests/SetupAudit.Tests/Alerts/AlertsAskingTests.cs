@@ -1,6 +1,8 @@
 using System.Globalization;
 using System.Text.Json;
 using SetupAudit.Commands;
+using SetupAudit.Shop;
+using SetupAudit.Store.Outbox;
 
 namespace SetupAudit.Alerts;
 
@@ -76,6 +78,24 @@ public sealed class AlertsAskingTests : IDisposable
             (await RunAsync("alerts", "quiet", "--cancel", id, "--by", "Ann", "--reason", "again")) switch { var ran => (ran.Status, ran.Errors) });
     }
 
+    [Fact]
+    public async Task A_quiet_time_that_waits_to_be_kept_when_a_run_begins_holds_in_that_run()
+    {
+        await _bench.BeginAsync();
+        _bench.Dump(-305m);
+        new AskBox(_bench.StoreFolder).Put(new AlertAsk
+        {
+            Id = AskBox.NewId(_bench.Clock.GetUtcNow()),
+            Quiet = new StoredQuiet
+            {
+                Id = "q", AtUtc = _bench.Clock.GetUtcNow(), Machine = "mill-3", UntilUtc = _bench.Clock.GetUtcNow().AddHours(1),
+                By = "Lee", Reason = "warming up",
+            },
+        });
+        await _bench.OnceAsync();
+        Assert.Empty(_bench.Channel.Reached);
+    }
+
     [Theory]
     [InlineData("--machine mill-3 --until 2026-03-02T08:00 --by Lee", "--reason is missing: who asks for quiet, and why, is recorded.")]
     [InlineData("--machine mill-3 --by Lee --reason x", "Give --machine and --until, or --cancel, each with --by and --reason; or --list alone.")]
@@ -138,5 +158,54 @@ public sealed class AlertsAskingTests : IDisposable
         Assert.Equal([AlertKind.Raised, AlertKind.Reminder, AlertKind.Reminder, AlertKind.Reminder],
             _bench.Channel.Reached.Select(message => message.Kind));
         Assert.Equal(4, _bench.Channel.Reached.Select(message => message.Id).Distinct().Count());
+
+        var row = await ListAsync();
+        Assert.Equal(("sent", "raised reminder reminder reminder"),
+            (Text(row, "status"), string.Join(' ', row.GetProperty("messages").EnumerateArray().Select(sent => Text(sent, "kind")))));
+        Assert.Equal(0, (await RunAsync("verify")).Status);
+    }
+
+    [Fact]
+    public async Task Each_stop_is_told_again_as_often_whatever_was_told_of_another_setup_before()
+    {
+        _bench.Rules = "\"axis-not-set\": \"off\", \"over-limit\": \"stop\"";
+        await _bench.BeginAsync();
+        _bench.Dump(-305m);
+        await _bench.OnceAsync();
+        foreach (var hours in new[] { 4, 8, 16 }) await PassAndSendAsync(hours);
+        _bench.Dump(-300m, _bench.Clock.GetUtcNow());
+        _bench.Pass(10);
+        await _bench.OnceAsync();
+        var before = _bench.Channel.Reached.Count(message => message.Kind == AlertKind.Reminder);
+        Assert.Equal(3, before);
+
+        foreach (var hours in new[] { 4, 8, 16, 32, 64 }) await PassAndSendAsync(hours);
+        var after = _bench.Channel.Reached.Where(message => message.Kind == AlertKind.Reminder).ToList();
+        Assert.Equal(6, after.Count);
+        Assert.Equal(6, after.Select(message => message.Id).Distinct().Count());
+    }
+
+    [Fact]
+    public async Task Many_reminders_at_once_share_one_message()
+    {
+        _bench.Rules = "\"axis-not-set\": \"off\", \"over-limit\": \"stop\"";
+        _bench.Alerts = "\"Most\": 2";
+        await _bench.BeginAsync();
+        for (var dump = 0; dump < 5; dump++) _bench.Dump(dump % 2 == 0 ? -305m : -300m, _bench.Clock.GetUtcNow().AddHours(2 * dump - 24));
+        _bench.Pass(60);
+        await _bench.OnceAsync();
+        var told = _bench.Channel.Reached.SelectMany(message => message.Findings)
+            .Where(finding => finding.Severity == Severity.Stop).Select(finding => finding.Id).ToHashSet();
+        Assert.Equal(5, told.Count);
+        await PassAndSendAsync(5);
+        var reminders = _bench.Channel.Reached.Where(message => message.Kind == AlertKind.Reminder).ToList();
+        Assert.Equal(2, reminders.Count);
+        Assert.Equal(told, [.. reminders.SelectMany(message => message.Findings.Select(finding => finding.Id))]);
+    }
+
+    private async Task PassAndSendAsync(int hours)
+    {
+        _bench.Pass(60 * hours);
+        await _bench.SendOnceAsync();
     }
 }

@@ -155,6 +155,23 @@ public sealed class AlertsOnceTests : IDisposable
     }
 
     [Fact]
+    public async Task What_has_arrived_when_the_program_is_asked_to_end_is_said_and_not_sent_again()
+    {
+        await _bench.BeginAsync();
+        _bench.Dump(-305m);
+        using var stop = CancellationTokenSource.CreateLinkedTokenSource(AlertBench.Token);
+        _bench.Channel.OnMessage = async (_, _) => await stop.CancelAsync();
+        await Assert.ThrowsAnyAsync<OperationCanceledException>(async () =>
+        {
+            await _bench.OnceAsync(stop.Token);
+            stop.Token.ThrowIfCancellationRequested();
+        });
+        Assert.Equal(["mill-3@20260302-070900/over-limit/G54.Z Raised: Queued, Sent"], await _bench.LinesAsync());
+        await _bench.OnceAsync();
+        Assert.Single(_bench.Channel.Reached);
+    }
+
+    [Fact]
     public async Task One_receiver_that_fails_does_not_keep_it_from_another()
     {
         var other = new HandChannel("other");

@@ -36,7 +36,7 @@ internal static class MailWriter
         // RFC 3834: so that no absence note answers it.
         mail.Headers.Add(HeaderId.AutoSubmitted, "auto-generated");
         mail.Headers.Add(IdHeader, StableId.Of(message.Id));
-        if (message is { Severity: Severity.Stop, Kind: AlertKind.Raised or AlertKind.Reminder })
+        if (message is { Severity: Severity.Stop, Holding: > 0 })
             mail.Importance = MessageImportance.High;
         return mail;
     }

@@ -10,7 +10,12 @@ namespace SetupAudit.Alerts.Channels;
 /// </summary>
 internal sealed class PeerTrust : IDisposable
 {
+    // RFC 5280 4.2.1.12: a certificate of a person or a client vouches for no server.
+    private const string ServerAuthentication = "1.3.6.1.5.5.7.3.1";
+
     private readonly X509Certificate2Collection _own = [];
+
+    private bool _mayPass;
 
     private PeerTrust()
     {
@@ -45,15 +50,16 @@ internal sealed class PeerTrust : IDisposable
         if (errors.HasFlag(SslPolicyErrors.RemoteCertificateNameMismatch))
             return Refuse("the receiver's certificate is made out to another name than Host or Url gives");
         var status = _own.Count > 0 ? OwnFaults(certificate, chain) : Faults(chain);
+        _mayPass = status == X509ChainStatusFlags.NotTimeValid;
         return status == X509ChainStatusFlags.NoError || Refuse(Words(status));
     }
 
     /// <summary>
     /// The outcome of a handshake that failed: final where it was we who refused; one that broke off may come about
-    /// later.
+    /// later, and so may one that only the date stood against: certificates are renewed, and clocks put right.
     /// </summary>
     public SendResult Failed(Exception fault) => Refusal is { } why
-        ? new(SendOutcome.Final, $"Not sent, for the way is not safe: {why}.")
+        ? new(_mayPass ? SendOutcome.Temporary : SendOutcome.Final, $"Not sent, for the way is not safe: {why}.")
         : new(SendOutcome.Temporary, $"No safe connection came about: {Trying.Reason(fault.Message)}");
 
     public void Dispose()
@@ -67,6 +73,7 @@ internal sealed class PeerTrust : IDisposable
         chain.ChainPolicy.TrustMode = X509ChainTrustMode.CustomRootTrust;
         chain.ChainPolicy.CustomTrustStore.AddRange(_own);
         chain.ChainPolicy.RevocationMode = X509RevocationMode.NoCheck;
+        chain.ChainPolicy.ApplicationPolicy.Add(new Oid(ServerAuthentication));
         foreach (var element in sent?.ChainElements ?? Enumerable.Empty<X509ChainElement>())
             chain.ChainPolicy.ExtraStore.Add(element.Certificate);
         using var certificate = X509CertificateLoader.LoadCertificate(shown.GetRawCertData());

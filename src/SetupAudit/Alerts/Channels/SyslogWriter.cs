@@ -38,6 +38,7 @@ internal sealed class SyslogWriter(SyslogConfig config, string host, int process
     {
         (AlertKind.Test, _) => 6,
         (AlertKind.Cleared, _) => 5,
+        _ when message.Holding == 0 => 5,
         (_, Severity.Stop) => 2,
         (_, Severity.High) => 3,
         (_, Severity.Low) => 4,

@@ -21,6 +21,7 @@ internal static class AlertJson
         json.WriteString("shop", message.Shop);
         json.WriteString("machine", message.Machine);
         json.WriteString("setup", message.Setup);
+        json.WriteString("share", message.Share);
         json.WriteString("queued", Word.Of(message.QueuedUtc));
         json.WriteNumber("ageSeconds", Math.Max(0, (long)(nowUtc - message.QueuedUtc).TotalSeconds));
         json.WriteString("subject", letter.Subject);
@@ -48,6 +49,8 @@ internal static class AlertJson
     {
         json.WriteStartObject();
         json.WriteString("finding", finding.Id);
+        json.WriteString("machine", finding.Machine);
+        json.WriteString("setup", finding.Setup);
         json.WriteString("rule", finding.Rule);
         json.WriteString("severity", Word.Of(finding.Severity));
         json.WriteString("message", finding.Message);

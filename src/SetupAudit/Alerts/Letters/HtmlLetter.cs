@@ -24,12 +24,12 @@ internal static class HtmlLetter
     {
         page.NewLine();
         using var paragraph = page.In("p", null, ("style", Style(line.Role)));
-        if (line.Role != LetterRole.Link)
+        if (line.Role is not (LetterRole.Link or LetterRole.Page))
         {
             page.Text(line.Text);
             return;
         }
-        page.Text("The report: ");
+        page.Text(line.Role == LetterRole.Link ? "The report: " : "All machines: ");
         // The address is ours: made of the configured one and the setup's id.
         using var link = page.In("a", null, ("href", line.Text));
         page.Text(line.Text);

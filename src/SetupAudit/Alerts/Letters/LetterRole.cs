@@ -19,7 +19,11 @@ internal enum LetterRole
     /// <summary>What ran since, and what is not listed.</summary>
     Since,
 
+    /// <summary>The address of the setup's report.</summary>
     Link,
+
+    /// <summary>The address of the page that shows every machine.</summary>
+    Page,
 
     Caution,
 

@@ -34,12 +34,12 @@ internal static class LetterWriter
         if (Late(message, nowUtc) is { } late) yield return new(LetterRole.Late, late);
         yield return new(LetterRole.Lead, Lead(message));
         foreach (var finding in message.Findings)
-            foreach (var line in Of(finding, message.TimeZone)) yield return line;
+            foreach (var line in Of(finding, message)) yield return line;
         if (message.Remainder > 0) yield return new(LetterRole.Since, Remainder(message.Remainder));
         if (message.RanSince is { } ran)
             yield return new(LetterRole.Since, VisibleText.Of(ran.Trim(), SentenceMost));
         if (message.ReportLink is { } link)
-            yield return new(LetterRole.Link, VisibleText.Of(link, LinkMost));
+            yield return new(message.Setup is null ? LetterRole.Page : LetterRole.Link, VisibleText.Of(link, LinkMost));
         yield return new(LetterRole.Caution, AlertWords.Caution);
         yield return new(LetterRole.Foot, Foot(message));
     }
@@ -47,14 +47,15 @@ internal static class LetterWriter
     private static string Lead(AlertMessage message)
     {
         var where = VisibleText.Of(message.Machine, NameMost)
-            + (message.Setup is { } setup ? $", setup {VisibleText.Of(setup, NameMost)}" : "");
-        var total = SubjectLine.Total(message);
+            + (message.Setup is { } setup ? $", setup {VisibleText.Of(setup, NameMost)}" : "")
+            + (message.Share is { } share ? $", share {VisibleText.Of(share, NameMost)}" : "");
         return message.Kind switch
         {
             AlertKind.Test => $"This is a test of the alerts of {VisibleText.Of(message.Shop, NameMost)}, asked for by "
                 + "a person. Nothing was found; there is nothing to do.",
-            AlertKind.Cleared => $"{where}: {NoLonger(total)} by what the files show now. "
-                + "That does not say that the setup is right.",
+            _ when message is { Holding: 0, Cleared: > 0 } => $"{where}: {NoLonger(message.Cleared)} by what the files "
+                + $"show now. {(message.Share is null ? "That does not say that the setup is right."
+                    : "What happened in between may not have been seen.")}",
             AlertKind.Reminder => $"{where}: still so, as sent before: {Count(message)}. {Advice(message)}",
             _ => $"{where}: {Count(message)}. {Advice(message)}",
         };
@@ -64,9 +65,9 @@ internal static class LetterWriter
         ? "a finding that was sent before no longer holds"
         : $"{SubjectLine.Findings(count)} that were sent before no longer hold";
 
-    private static string Count(AlertMessage message) => SubjectLine.Total(message) == 1
-        ? $"1 finding, {AlertWords.Severity(message.Severity)}"
-        : $"{SubjectLine.Findings(SubjectLine.Total(message))}, the gravest {AlertWords.Severity(message.Severity)}";
+    private static string Count(AlertMessage message) => SubjectLine.Findings(message.Holding)
+        + $", {(message.Holding == 1 ? "" : "the gravest ")}{AlertWords.Severity(message.Severity)}"
+        + (message.Cleared > 0 ? $"; {NoLonger(message.Cleared)}" : "");
 
     private static string Advice(AlertMessage message) => message.Severity switch
     {
@@ -76,11 +77,12 @@ internal static class LetterWriter
         _ => "Worth a look when there is time.",
     };
 
-    private static IEnumerable<LetterLine> Of(AlertFinding finding, string zone)
+    private static IEnumerable<LetterLine> Of(AlertFinding finding, AlertMessage message)
     {
         var state = finding.Cleared ? "no longer so" : AlertWords.Severity(finding.Severity);
         yield return new(LetterRole.Heading,
-            $"{state}: {VisibleText.Of(finding.Rule, NameMost)}, {AlertTime.Of(finding.AtUtc, zone)}");
+            $"{state}: {VisibleText.Of(finding.Rule, NameMost)}, {Where(finding, message)}"
+                + AlertTime.Of(finding.AtUtc, message.TimeZone));
         yield return new(LetterRole.Sentence, AlertWords.Sentence(finding));
         if (finding.Because is { } because)
             yield return new(LetterRole.Detail, "Why: " + VisibleText.Of(because.Trim(), SentenceMost));
@@ -89,8 +91,16 @@ internal static class LetterWriter
             yield return new(LetterRole.Detail, AlertWords.LikelyCause(cause));
     }
 
+    // Which one, where the message is not of one setup or machine alone.
+    private static string Where(AlertFinding finding, AlertMessage message) =>
+        message.Setup is not null ? ""
+        : finding.Setup is { } setup ? $"setup {VisibleText.Of(setup, NameMost)}, "
+        : finding.Machine is { } machine && machine != message.Machine ? $"{VisibleText.Of(machine, NameMost)}, "
+        : "";
+
     private static string Remainder(int count) =>
-        $"{Figures.Count(count, "more finding is", "more findings are")} not listed here; they are in the record.";
+        $"{Figures.Count(count, "more finding is", "more findings are")} not listed here; "
+        + "setupaudit list alerts names each.";
 
     private static string Foot(AlertMessage message) =>
         $"From SetupAudit at {VisibleText.Of(message.Shop, NameMost)}. Message {VisibleText.Of(message.Id, NameMost)}; "

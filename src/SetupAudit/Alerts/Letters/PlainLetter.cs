@@ -17,6 +17,7 @@ internal static class PlainLetter
                 LetterRole.Sentence => "  " + line.Text,
                 LetterRole.Detail => "  - " + line.Text,
                 LetterRole.Link => "The report: " + line.Text,
+                LetterRole.Page => "All machines: " + line.Text,
                 _ => line.Text,
             }).Append('\n');
         }

@@ -11,13 +11,16 @@ internal static class SubjectLine
 
     public static string Of(AlertMessage message)
     {
-        var machine = VisibleText.Of(message.Machine, NameMost);
+        var machine = VisibleText.Of(message.Machine, NameMost)
+            + (message.Share is { } share ? $", share {VisibleText.Of(share, NameMost)}," : "");
         var severity = AlertWords.Severity(message.Severity);
         return message.Kind switch
         {
             AlertKind.Test => $"{VisibleText.Of(message.Shop, NameMost)}: test of alerts, nothing was found",
-            AlertKind.Digest => $"{machine}: {Findings(Total(message))}, the gravest {severity}",
-            AlertKind.Cleared => Fit($"{machine}: no longer so: {First(message)}", message),
+            AlertKind.Digest when message.Holding > 0 =>
+                $"{machine}: {Findings(message.Holding)}, the gravest {severity}",
+            _ when message is { Holding: 0, Cleared: > 0 } =>
+                Fit($"{machine}: no longer so: {First(message)}", message),
             AlertKind.Reminder => Fit($"{machine} still {severity}: {First(message)}", message),
             _ => Fit($"{machine} {severity}: {First(message)}", message),
         };

@@ -82,10 +82,14 @@ internal static class AlertTable
         """;
 
     /// <summary>A page of all that was looked at, by the moments of the findings.</summary>
-    public static async Task<IReadOnlyList<StoredAlert>> PageAsync(DbConnection connection, DerivedQuery query,
-        StoredAlert? after, int limit, CancellationToken token)
+    public static Task<IReadOnlyList<StoredAlert>> PageAsync(DbConnection connection, DerivedQuery query,
+        StoredAlert? after, int limit, CancellationToken token) =>
+        PageAsync(connection, OfFindingsSql, query, after, limit, token);
+
+    private static async Task<IReadOnlyList<StoredAlert>> PageAsync(DbConnection connection, string sql,
+        DerivedQuery query, StoredAlert? after, int limit, CancellationToken token)
     {
-        var rows = await connection.QueryAsync<Row>(new CommandDefinition(OfFindingsSql, new
+        var rows = await connection.QueryAsync<Row>(new CommandDefinition(sql, new
         {
             query.Machine,
             Since = UtcText.Of(query.SinceUtc) ?? UtcText.Lowest,
@@ -96,6 +100,41 @@ internal static class AlertTable
             Limit = limit,
         }, cancellationToken: token));
         return [.. rows.Select(row => row.ToAlert())];
+    }
+
+    private const string NewestOfFindingsSql = """
+        SELECT a.seq, a.at_utc, a.machine, a.finding, a.setup, a.rule, a.severity, a.held_utc, a.step, a.because,
+            a.why_not
+        FROM alert a
+        WHERE a.held_utc >= @Since AND a.held_utc <= @Until AND (@Machine IS NULL OR a.machine = @Machine)
+            AND (a.held_utc, a.finding, a.seq) > (@AfterHeld, @AfterFinding, @AfterSeq)
+            AND NOT EXISTS (
+                SELECT 1 FROM alert n WHERE n.machine = a.machine AND n.finding = a.finding AND n.seq > a.seq)
+        ORDER BY a.held_utc, a.finding, a.seq LIMIT @Limit
+        """;
+
+    /// <summary>A page of what was looked at last of each finding, by the moments of the findings.</summary>
+    public static Task<IReadOnlyList<StoredAlert>> NewestPageAsync(DbConnection connection, DerivedQuery query,
+        StoredAlert? after, int limit, CancellationToken token) =>
+        PageAsync(connection, NewestOfFindingsSql, query, after, limit, token);
+
+    private const string WordsSql = """
+        SELECT seq, at_utc, machine, finding, setup, rule, severity, held_utc, step, because, why_not
+        FROM alert WHERE finding IN @Findings ORDER BY seq
+        """;
+
+    /// <summary>All that was looked at of these findings, oldest first.</summary>
+    public static async Task<IReadOnlyList<StoredAlert>> WordsAsync(
+        DbConnection connection, IReadOnlyCollection<string> findings, CancellationToken token)
+    {
+        var words = new List<StoredAlert>();
+        foreach (var some in findings.Chunk(500))
+        {
+            var rows = await connection.QueryAsync<Row>(
+                new CommandDefinition(WordsSql, new { Findings = some }, cancellationToken: token));
+            words.AddRange(rows.Select(row => row.ToAlert()));
+        }
+        return words;
     }
 
     private const string NewEvidenceSql = """

@@ -51,7 +51,7 @@ internal static class MessageTable
     }
 
     private const string StandingSql = """
-        SELECT a.machine, a.finding, a.setup, a.severity, a.step, m.at_utc AS told_utc
+        SELECT a.machine, a.finding, a.setup, a.rule, a.severity, a.held_utc, a.step, m.at_utc AS told_utc
         FROM alert a JOIN told t ON t.alert = a.seq JOIN message m ON m.id = t.message
         WHERE NOT EXISTS (SELECT 1 FROM alert n JOIN told u ON u.alert = n.seq
             WHERE n.machine = a.machine AND n.finding = a.finding AND n.seq > a.seq AND u.message IS NOT NULL)
@@ -99,30 +99,6 @@ internal static class MessageTable
         return [.. rows.Select(row => row.ToMessage())];
     }
 
-    private const string RemindedSql = """
-        SELECT thread, COUNT(*) AS count, MAX(at_utc) AS last_utc
-        FROM message WHERE kind = 'reminder' GROUP BY thread ORDER BY thread
-        """;
-
-    /// <summary>How often each thread was reminded of, and when last.</summary>
-    public static async Task<IReadOnlyDictionary<string, (int Count, DateTimeOffset LastUtc)>> RemindedAsync(
-        DbConnection connection, CancellationToken token)
-    {
-        var reminded = new CommandDefinition(RemindedSql, cancellationToken: token);
-        var rows = await connection.QueryAsync<RemindedRow>(reminded);
-        return rows.ToDictionary(row => row.Thread, row => ((int)row.Count, UtcText.Read(row.Last_Utc)),
-            StringComparer.Ordinal);
-    }
-
-    private sealed class RemindedRow
-    {
-        public string Thread { get; init; } = "";
-
-        public long Count { get; init; }
-
-        public string Last_Utc { get; init; } = "";
-    }
-
     private sealed class ToldRow
     {
         public long Alert { get; init; }
@@ -142,7 +118,11 @@ internal static class MessageTable
 
         public string? Setup { get; init; }
 
+        public string Rule { get; init; } = "";
+
         public string Severity { get; init; } = "";
+
+        public string Held_Utc { get; init; } = "";
 
         public string Step { get; init; } = "";
 
@@ -153,7 +133,9 @@ internal static class MessageTable
             Machine = Machine,
             Finding = Finding,
             Setup = Setup,
+            Rule = Rule,
             Severity = WordText.Read<Severity>(Severity),
+            HeldUtc = UtcText.Read(Held_Utc),
             Step = WordText.Read<AlertStep>(Step),
             ToldUtc = UtcText.Read(Told_Utc),
         };

@@ -7,5 +7,7 @@ public sealed record OutboxBatch
 
     public IReadOnlyList<ToldAlert> Told { get; init; } = [];
 
+    public IReadOnlyList<RemindedAlert> Reminded { get; init; } = [];
+
     public IReadOnlyList<StoredSending> Sendings { get; init; } = [];
 }

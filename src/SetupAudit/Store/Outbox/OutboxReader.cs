@@ -35,6 +35,26 @@ public sealed class OutboxReader
         while (page.Count == PageRows);
     }
 
+    /// <summary>
+    /// What was looked at of each finding, newest word last, in pages; findings by their moments as last known.
+    /// </summary>
+    public async IAsyncEnumerable<IReadOnlyList<IReadOnlyList<StoredAlert>>> FindingsAsync(
+        DerivedQuery query, int atOnce, [EnumeratorCancellation] CancellationToken token)
+    {
+        IReadOnlyList<StoredAlert> page;
+        StoredAlert? after = null;
+        do
+        {
+            await using var connection = await _connect(token);
+            page = await AlertTable.NewestPageAsync(connection, query, after, atOnce, token);
+            var words = (await AlertTable.WordsAsync(connection, [.. page.Select(one => one.Finding)], token))
+                .ToLookup(word => (word.Machine, word.Finding));
+            yield return [.. page.Select(one => words[(one.Machine, one.Finding)].ToList())];
+            if (page.Count > 0) after = page[^1];
+        }
+        while (page.Count == atOnce);
+    }
+
     /// <summary>SHA-256 of bytes that came, to a machine or as a sheet, after the machine was last derived.</summary>
     public async Task<IReadOnlySet<string>> NewEvidenceAsync(string machine, CancellationToken token)
     {
@@ -70,12 +90,19 @@ public sealed class OutboxReader
         return await MessageTable.SinceAsync(connection, sinceUtc, token);
     }
 
-    /// <summary>How often each thread was reminded of, and when last.</summary>
-    public async Task<IReadOnlyDictionary<string, (int Count, DateTimeOffset LastUtc)>> RemindedAsync(
-        CancellationToken token)
+    /// <summary>Every finding that a reminder told again, oldest first.</summary>
+    public async Task<IReadOnlyList<RemindedAlert>> RemindedAsync(CancellationToken token)
     {
         await using var connection = await _connect(token);
-        return await MessageTable.RemindedAsync(connection, token);
+        return await RemindedTable.AllAsync(connection, token);
+    }
+
+    /// <summary>When reminders told these findings again, oldest first.</summary>
+    public async Task<IReadOnlyList<RemindedAlert>> RemindedOfAsync(
+        IReadOnlyCollection<string> findings, CancellationToken token)
+    {
+        await using var connection = await _connect(token);
+        return await RemindedTable.OfFindingsAsync(connection, findings, token);
     }
 
     /// <summary>The newest word about every message and receiver.</summary>

@@ -19,6 +19,7 @@ public sealed class OutboxWriter
     {
         await MessageTable.InsertAsync(transaction, batch.Messages, token);
         await MessageTable.TellAsync(transaction, batch.Told, _time.GetUtcNow(), token);
+        await RemindedTable.InsertAsync(transaction, batch.Reminded, token);
         await SendingTable.InsertAsync(transaction, batch.Sendings, token);
         foreach (var sending in batch.Sendings) _say(OutboxWords.Of(sending));
     }, token);

@@ -11,7 +11,12 @@ public sealed record StandingAlert
 
     public string? Setup { get; init; }
 
+    public required string Rule { get; init; }
+
     public required Severity Severity { get; init; }
+
+    /// <summary>The moment from which the finding held.</summary>
+    public required DateTimeOffset HeldUtc { get; init; }
 
     /// <summary>Withdrawn where the message said that it cleared.</summary>
     public required AlertStep Step { get; init; }

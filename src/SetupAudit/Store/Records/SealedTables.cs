@@ -106,6 +106,13 @@ internal static class SealedTables
         WHERE seq > @After AND seq <= @UpTo ORDER BY seq
         """;
 
+    private const string NewestRemindedSql = "SELECT MAX(seq) FROM reminded";
+
+    private const string RemindedSql = """
+        SELECT seq, at_utc, message, machine, finding, listed FROM reminded
+        WHERE seq > @After AND seq <= @UpTo ORDER BY seq
+        """;
+
     private const string NewestSendingSql = "SELECT MAX(seq) FROM sending";
 
     private const string SendingSql = """
@@ -139,5 +146,6 @@ internal static class SealedTables
         new("told", NewestToldSql, ToldSql),
         new("sending", NewestSendingSql, SendingSql),
         new("quiet", NewestQuietSql, QuietSql),
+        new("reminded", NewestRemindedSql, RemindedSql),
     ];
 }

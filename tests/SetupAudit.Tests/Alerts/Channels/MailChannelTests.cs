@@ -97,10 +97,16 @@ public sealed class MailChannelTests : IDisposable
         Assert.Equal(SendOutcome.Final, result.Outcome);
         Assert.Contains("nobody whom this computer trusts vouches for the receiver's certificate", result.Reason);
         Assert.Empty(receiver.Mails);
+        Assert.Empty(receiver.Receivers);
+
+        await using var secure = new MailReceiver(HouseCertificates.ForLocalhost, isSecure: true, withUser: true);
+        var config = Config(secure) with { CertificateFile = null, Security = MailSecurity.Tls };
+        Assert.Equal(SendOutcome.Final, (await SendAsync(config, SomeAlert.Raised)).Outcome);
+        Assert.Empty(secure.Mails);
     }
 
     [Fact]
-    public async Task A_certificate_for_another_name_or_out_of_date_is_refused_with_words()
+    public async Task A_certificate_for_another_name_is_final_and_one_out_of_date_may_be_renewed()
     {
         await using var elsewhere = new MailReceiver(HouseCertificates.ForElsewhere, withUser: true);
         var named = await SendAsync(Config(elsewhere), SomeAlert.Raised);
@@ -109,8 +115,18 @@ public sealed class MailChannelTests : IDisposable
 
         await using var old = new MailReceiver(HouseCertificates.OutOfDate, isSecure: true);
         var dated = await SendAsync(Config(old) with { Security = MailSecurity.Tls }, SomeAlert.Raised);
-        Assert.Equal(SendOutcome.Final, dated.Outcome);
+        Assert.Equal(SendOutcome.Temporary, dated.Outcome);
         Assert.Contains("out of date", dated.Reason);
+        Assert.Empty(old.Mails);
+    }
+
+    [Fact]
+    public async Task A_certificate_that_is_none_of_a_server_is_refused()
+    {
+        await using var client = new MailReceiver(HouseCertificates.ForClients, isSecure: true);
+        var result = await SendAsync(Config(client) with { Security = MailSecurity.Tls }, SomeAlert.Raised);
+        Assert.Equal(SendOutcome.Final, result.Outcome);
+        Assert.Empty(client.Mails);
     }
 
     [Fact]

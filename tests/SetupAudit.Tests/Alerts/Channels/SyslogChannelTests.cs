@@ -61,6 +61,23 @@ public sealed class SyslogChannelTests
         Assert.Empty(await NothingAsync(refused));
     }
 
+    [Fact]
+    public async Task By_TLS_a_certificate_for_another_name_is_final_and_one_out_of_date_may_be_renewed()
+    {
+        using var share = new TempShare();
+        var root = share.Write("house.pem", HouseCertificates.RootPem);
+        foreach (var (certificate, outcome) in new[]
+        {
+            (HouseCertificates.ForElsewhere, SendOutcome.Final), (HouseCertificates.OutOfDate, SendOutcome.Temporary),
+        })
+        {
+            using var receiver = SyslogReceiver.Tls(certificate);
+            var refused = receiver.NextAsync(Token);
+            Assert.Equal(outcome, (await SendAsync(receiver, SyslogProtocol.Tls, SomeAlert.Raised, root)).Outcome);
+            Assert.Empty(await NothingAsync(refused));
+        }
+    }
+
     [Theory]
     [InlineData(SyslogProtocol.Udp)]
     [InlineData(SyslogProtocol.Tcp)]

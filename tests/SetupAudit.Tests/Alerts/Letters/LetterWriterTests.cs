@@ -120,6 +120,62 @@ public sealed class LetterWriterTests
     }
 
     [Fact]
+    public void A_digest_of_what_cleared_says_so_and_asks_nobody_to_look()
+    {
+        var cleared = SomeAlert.Raised with
+        {
+            Kind = AlertKind.Digest,
+            Setup = null,
+            Severity = Severity.Stop,
+            Findings = [SomeAlert.Jump with { Cleared = true }],
+            Remainder = 39,
+            RemainderCleared = 39,
+        };
+        Assert.StartsWith("mill-3: no longer so: X of G54 stands", LetterWriter.Of(cleared, SoonUtc).Subject, StringComparison.Ordinal);
+        var text = Text(cleared, SoonUtc);
+        Assert.Contains("mill-3: 40 findings that were sent before no longer hold by what the files show now.", text);
+        Assert.DoesNotContain("Look before", text);
+        Assert.DoesNotContain("Do not cut", text);
+
+        var mixed = cleared with { Severity = Severity.High, RemainderCleared = 38 };
+        Assert.Contains("mill-3: 1 finding, high; 39 findings that were sent before no longer hold. Look before", Text(mixed, SoonUtc));
+    }
+
+    [Fact]
+    public void A_message_of_several_setups_says_of_each_finding_which_it_is_of()
+    {
+        var text = Text(SomeAlert.Raised with
+        {
+            Machine = "mill-3, mill-4",
+            Setup = null,
+            Findings =
+            [
+                SomeAlert.Jump with { Machine = "mill-3", Setup = "mill-3@20260302-071000" },
+                SomeAlert.Jump with { Machine = "mill-4", Rule = "unreadable" },
+            ],
+            ReportLink = "http://127.0.0.1:8460/",
+        }, SoonUtc);
+        Assert.Contains("* high: implausible-jump, setup mill-3@20260302-071000, 2026-03-02 07:13", text);
+        Assert.Contains("* high: unreadable, mill-4, 2026-03-02 07:13", text);
+        Assert.Contains("All machines: http://127.0.0.1:8460/", text);
+    }
+
+    [Fact]
+    public void A_share_that_fell_silent_is_named_with_its_machines()
+    {
+        var silent = SomeAlert.Raised with
+        {
+            Machine = "mill-3, mill-4",
+            Setup = null,
+            Share = "shares/hall-1",
+            Severity = Severity.Low,
+            Findings = [SomeAlert.Jump with { Severity = Severity.Low, Rule = "silent-source", Machine = "mill-4", Message = "It is silent." }],
+        };
+        Assert.StartsWith("mill-3, mill-4, share shares/hall-1, low: It is silent", LetterWriter.Of(silent, SoonUtc).Subject, StringComparison.Ordinal);
+        Assert.Contains("mill-3, mill-4, share shares/hall-1: 1 finding, low. Worth a look", Text(silent, SoonUtc));
+    }
+
+    [Fact]
     public void Every_message_holds_the_caution()
     {
         foreach (var kind in Enum.GetValues<AlertKind>())

@@ -20,6 +20,9 @@ internal static class HouseCertificates
 
     public static X509Certificate2 OutOfDate { get; } = Make("localhost", From.AddYears(1));
 
+    /// <summary>For localhost, but of one who calls and not of one who is called.</summary>
+    public static X509Certificate2 ForClients { get; } = Make("localhost", Until, clientsOnly: true);
+
     /// <summary>The root as a configuration names it.</summary>
     public static string RootPem => Root.ExportCertificatePem();
 
@@ -31,7 +34,7 @@ internal static class HouseCertificates
         return request.CreateSelfSigned(From, Until);
     }
 
-    private static X509Certificate2 Make(string name, DateTimeOffset until)
+    private static X509Certificate2 Make(string name, DateTimeOffset until, bool clientsOnly = false)
     {
         using var key = RSA.Create(2048);
         var request = new CertificateRequest($"CN={name}", key, HashAlgorithmName.SHA256, RSASignaturePadding.Pkcs1);
@@ -39,6 +42,8 @@ internal static class HouseCertificates
         names.AddDnsName(name);
         if (name == "localhost") names.AddIpAddress(IPAddress.Loopback);
         request.CertificateExtensions.Add(names.Build());
+        if (clientsOnly)
+            request.CertificateExtensions.Add(new X509EnhancedKeyUsageExtension([new Oid("1.3.6.1.5.5.7.3.2")], critical: true));
         using var rootKey = Root.GetECDsaPrivateKey() ?? throw new InvalidOperationException("the root has its key");
         using var signed = request.Create(
             Root.SubjectName, X509SignatureGenerator.CreateForECDsa(rootKey), From, until, [(byte)name.Length, 1]);
