@@ -33,6 +33,9 @@ internal static class BundleLines
                 ? $"Signed with the key that was given: {key}."
                 : $"Signed with the key that it names itself: {key}. Compare it with the one that the shop gave you by "
                     + "another way, or give that one with --key.";
+        if (check.Holds && check.Earlier.Count > 0)
+            yield return "The record goes on from what it was at its earlier checkpoints over "
+                + $"{string.Join(" and ", check.Earlier)} entries, and changed nothing in it.";
         if (check is { Holds: true, IsRecorded: true })
             yield return "The record itself says that this bundle was made, with the SHA-256 of its list: nothing was "
                 + "left out of it.";

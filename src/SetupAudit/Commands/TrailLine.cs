@@ -34,6 +34,7 @@ internal sealed record TrailLine(RecordBody Entry, JsonElement Said) : IShape
         RecordKind.Stop => $"'{Text("command")}' ended",
         RecordKind.Alert => $"{Text("step")} until {Text("until") ?? "-"}: {Text("reason")}",
         RecordKind.Export => $"a bundle of {Text("setup")} was made",
+        RecordKind.Key => $"another key signs from here on: {Text("reason")}",
         RecordKind.Keeping => Kept(),
         _ => RecordBody.NameOf(Entry.Kind),
     };

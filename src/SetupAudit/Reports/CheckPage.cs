@@ -75,7 +75,40 @@ public static class CheckPage
         done
         openssl pkeyutl -verify -pubin -inkey key.pem -rawin -in signed-text -sigfile signature</pre>
 
-        <h2>6. It is the key of that record</h2>
+        <h2>6. The record goes on from what it was before</h2>
+        <p>Below earlier lie checkpoints that are older than this bundle: the first over all that was known of the
+        setup, and the first over each change of the key, which the key before signed as well. Compare one with a copy
+        that was kept elsewhere at that time, if you have one. Two hashes are carried along a proof: they must end at
+        the roots of both checkpoints. A line must be printed for each checkpoint and for each signature under it, and
+        none may say NOT:</p>
+        <pre>for file in earlier/*.txt; do
+          [ -e "$file" ] || continue
+          size=$(basename "$file" .txt)
+          while read -r word other; do
+            case $word in
+              start) older=$other; newer=$other ;;
+              both) older=$({ printf '\001'; printf '%s' "$other$older" | xxd -r -p; } | sha256sum | cut -c1-64)
+                newer=$({ printf '\001'; printf '%s' "$other$newer" | xxd -r -p; } | sha256sum | cut -c1-64) ;;
+              newer) newer=$({ printf '\001'; printf '%s' "$newer$other" | xxd -r -p; } | sha256sum | cut -c1-64) ;;
+            esac
+          done &lt; "consistency/$size.txt"
+          earlier=$(sed -n 3p "$file" | base64 -d | xxd -p -c 64)
+          if [ "$older" = "$earlier" ] &amp;&amp; [ "$newer" = "$root" ] &amp;&amp; [ "$size" = "$(sed -n 2p "$file")" ]
+          then echo "the record goes on from $file"; else echo "the record does NOT go on from $file"; fi
+          head -n 3 "$file" &gt; signed-text
+          sed -n '5,$p' "$file" | cut -d ' ' -f 3 | while read -r line; do
+            printf '%s' "$line" | base64 -d &gt; signature-line
+            tail -c +5 signature-line &gt; signature
+            id=$(head -c 4 signature-line | xxd -p)
+            key=$(grep -ho '"key":"[^"]*"' entries/*.json | cut -d '"' -f 4 | grep -F "+$id+")
+            { printf '302a300506032b6570032100' | xxd -r -p
+              printf '%s' "$key" | cut -d + -f 3- | base64 -d | tail -c 32; } &gt; earlier-key
+            openssl pkeyutl -verify -pubin -keyform DER -inkey earlier-key -rawin -in signed-text -sigfile signature |
+              grep -q Successfully &amp;&amp; echo "$file is signed by $key" || echo "$file is NOT signed by $key"
+          done
+        done</pre>
+
+        <h2>7. It is the key of that record</h2>
         <p>Both lines must be the same, and the key of the record as its first entry names it (or a later entry of the
         kind "key") is printed below them:</p>
         <pre>openssl pkey -pubin -in key.pem -outform DER | tail -c 32 | xxd -p -c 64

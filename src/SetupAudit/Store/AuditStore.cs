@@ -254,6 +254,24 @@ public sealed class AuditStore : IAsyncDisposable
         }
     }
 
+    /// <summary>
+    /// Has another key sign the record from here on, and destroys the old one. Returns the key to write down. The order
+    /// is: the new key on disk, the entry and a checkpoint that both signed, the anchors, only then the old key.
+    /// </summary>
+    public async Task<VerifierKey> RotateKeyAsync(KeyOrder order, CancellationToken token)
+    {
+        var record = _record ?? throw new InvalidOperationException("a store without a record has no key");
+        await WriteAsync(_ =>
+        {
+            record.BeginNextKey(order);
+            OnStep?.Invoke(StoreStep.KeyMade);
+            return Task.CompletedTask;
+        }, token);
+        await AnchorAsync(token);
+        record.EndFormerKey(OnStep);
+        return record.Key;
+    }
+
     /// <summary>Notes that all that is derived of a machine is now for this configuration and program.</summary>
     public Task MarkDerivedForAsync(
         string machine, string configurationSha256, string programVersion, CancellationToken token) => WriteAsync(

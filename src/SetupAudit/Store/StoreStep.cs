@@ -7,4 +7,7 @@ internal enum StoreStep
     EvidenceFlushed,
     RowsWritten,
     Committed,
+    KeyMade,
+    KeyOverwritten,
+    KeyReplaced,
 }

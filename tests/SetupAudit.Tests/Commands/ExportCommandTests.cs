@@ -24,6 +24,7 @@ public sealed partial class ExportCommandTests
         Assert.Matches($@"^Bundle of {Regex.Escape(MadeUp.Setup)}, record setupaudit/shop/[0-9a-f]{{16}}, made \S+Z: "
             + @"\d+ entries are in the record of \d+, \d+ rows as sealed, 1 files of evidence by their SHA-256\.\n", written);
         Assert.Contains("\nSigned with the key that it names itself: setupaudit/", written, StringComparison.Ordinal);
+        Assert.Matches(@"\nThe record goes on from what it was at its earlier checkpoints over \d+ entries, and changed nothing in it\.\n", written);
         Assert.EndsWith("The record itself says that this bundle was made, with the SHA-256 of its list: nothing was left out of it.\n", written, StringComparison.Ordinal);
         SecondBundle.Check(await File.ReadAllBytesAsync(bench.Path, CommandBench.Token));
     }
@@ -109,12 +110,17 @@ public sealed partial class ExportCommandTests
     {
         foreach (var tool in new[] { "bash", "sha256sum", "openssl", "xxd", "base64", "awk" }) Tool.At(tool);
         using var bench = await BundleBench.MadeAsync();
+        await bench.Shop.RunAsync("key", "rotate", "--by", "R. Amundsen", "--reason", "yearly");
+        await bench.Shop.RunAsync("export", MadeUp.Setup, "--out", bench.Path);
         var files = bench.Files();
         var entries = files.Keys.Count(name => name.StartsWith("entries/", StringComparison.Ordinal));
 
         var good = await CheckedByHandAsync(bench, files, "good");
         Assert.Equal(entries, Regex.Count(good, @"(?m)^entry \d+ is in the record$"));
         Assert.Contains("Signature Verified Successfully", good, StringComparison.Ordinal);
+        // Over the change of keys, which both signed, and over all that was known of the setup.
+        Assert.Equal(2, Regex.Count(good, @"(?m)^the record goes on from earlier/\d+\.txt$"));
+        Assert.Equal(3, Regex.Count(good, @"(?m)^earlier/\d+\.txt is signed by setupaudit/"));
         Assert.DoesNotContain("NOT", good, StringComparison.Ordinal);
         Assert.DoesNotContain("WRONG", good, StringComparison.Ordinal);
         Assert.DoesNotContain("FAILED", good, StringComparison.Ordinal);
@@ -126,6 +132,7 @@ public sealed partial class ExportCommandTests
         {
             ("evidence/", "WRONG evidence/"), ("rows/", "WRONG rows/"), ("entries/0", "entry 0 is NOT in the record"),
             ("proofs/0", "entry 0 is NOT in the record"), ("checkpoint", "Signature Verification Failure"), ("report", "report.html: FAILED"),
+            ("consistency/", "the record does NOT go on from earlier/"), ("earlier/", "is NOT signed by "),
             ("bundle", "NOT SAID IN THE RECORD"),
         })
         {

@@ -49,6 +49,29 @@ public sealed class ProofTests
     }
 
     [Fact]
+    public void A_consistency_proof_is_written_one_way_and_read_back() =>
+        Gen.Int[1, 200].SelectMany(size => Gen.Select(Gen.Const(size), Gen.Int[1, size])).Sample((newer, older) =>
+        {
+            var leaves = MerkleTreeTests.Numbered(newer).Select(leaf => TreeHash.From(leaf)).ToList();
+            var root = MerkleTree.Root(leaves.Take(older));
+            var text = new ConsistencyText(older, root, newer, ConsistencyProof.Make(older, newer, Subtrees(leaves))).ToString();
+            Assert.True(ConsistencyText.TryRead(text, root, out var read), text);
+            Assert.True(ConsistencyProof.Holds(older, root, newer, MerkleTree.Root(leaves), read.Hashes));
+            // As the page tells: two hashes carried along.
+            var (before, after) = (default(TreeHash), default(TreeHash));
+            foreach (var line in text.Split('\n')[2..^1])
+            {
+                Assert.True(TreeHash.TryParse(line.Split(' ')[1], out var hash));
+                if (line.StartsWith("start ", StringComparison.Ordinal)) (before, after) = (hash, hash);
+                else if (line.StartsWith("both ", StringComparison.Ordinal)) (before, after) = (MerkleTree.Node(hash, before), MerkleTree.Node(hash, after));
+                else after = MerkleTree.Node(after, hash);
+            }
+            Assert.Equal((root, MerkleTree.Root(leaves)), (before, after));
+            foreach (var other in new[] { text + "\n", text[..^1], " " + text, text.Replace("start ", "both ", StringComparison.Ordinal), text.ToUpperInvariant() })
+                Assert.False(ConsistencyText.TryRead(other, root, out _));
+        });
+
+    [Fact]
     public void The_second_implementation_makes_the_same_proofs() =>
         Gen.Int[1, 200].SelectMany(size => Gen.Select(Gen.Const(size), Gen.Int[0, size - 1])).Sample((size, index) =>
         {

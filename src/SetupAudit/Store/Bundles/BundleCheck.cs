@@ -30,6 +30,9 @@ public sealed record BundleCheck
 
     public long Evidence { get; init; }
 
+    /// <summary>The sizes of earlier checkpoints in it that its own is proved to go on from.</summary>
+    public IReadOnlyList<long> Earlier { get; init; } = [];
+
     /// <summary>The record says that this bundle was made, by the SHA-256 of its list: it is whole.</summary>
     public bool IsRecorded { get; init; }
 

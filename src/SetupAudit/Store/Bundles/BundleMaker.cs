@@ -36,6 +36,7 @@ public sealed class BundleMaker(BundleOrder order, TimeProvider time)
         }
         files[BundleNames.Checkpoint] = note.ToBytes();
         foreach (var (name, bytes) in BundleWriter.Proofs(numbers, tree)) files[name] = bytes;
+        foreach (var (name, bytes) in BundleWriter.Consistency(parts.Earlier, tree)) files[name] = bytes;
         await BundleWriter.WriteAsync(target, files, readable, evidence, token);
     }
 
@@ -73,6 +74,8 @@ public sealed class BundleMaker(BundleOrder order, TimeProvider time)
             [BundleNames.PublicKey] = NoteSigning.PublicPem(parts.Key),
         };
         foreach (var entry in parts.Entries) files[BundleNames.Entry(entry.Number)] = entry.Body;
+        foreach (var earlier in parts.Earlier)
+            if (earlier.ToNote(parts.Origin) is { } note) files[BundleNames.Earlier(earlier.Size)] = note.ToBytes();
         foreach (var (entry, bytes) in parts.Rows) files[BundleNames.Rows(entry)] = bytes;
         return files;
     }

@@ -29,6 +29,13 @@ internal static partial class BundleNames
 
     public static string Rows(long number) => string.Create(CultureInfo.InvariantCulture, $"rows/{number}.rows");
 
+    /// <summary>A checkpoint from before the bundle's own, by how many entries it covers.</summary>
+    public static string Earlier(long size) => string.Create(CultureInfo.InvariantCulture, $"earlier/{size}.txt");
+
+    /// <summary>The proof that the bundle's record begins with the one of that checkpoint.</summary>
+    public static string Consistency(long size) =>
+        string.Create(CultureInfo.InvariantCulture, $"consistency/{size}.txt");
+
     public static string Evidence(string sha256) => EvidenceFolder + sha256;
 
     /// <summary>Whether a name may stand in a bundle: none leads out of it.</summary>
@@ -36,17 +43,27 @@ internal static partial class BundleNames
 
     /// <summary>Whether the list of a bundle names it: what makes up the proof stands beside the list.</summary>
     public static bool IsListed(string name) =>
-        name is not (Manifest or Checkpoint) && !name.StartsWith("proofs/", StringComparison.Ordinal);
+        name is not (Manifest or Checkpoint) && !name.StartsWith("proofs/", StringComparison.Ordinal)
+        && !name.StartsWith("consistency/", StringComparison.Ordinal);
 
     /// <summary>The number of an entry by the name of its file; null where it is none.</summary>
-    public static long? EntryOf(string name) =>
-        name.StartsWith(EntryFolder, StringComparison.Ordinal)
+    public static long? EntryOf(string name) => NumberOf(name, EntryFolder);
+
+    /// <summary>How many entries an earlier checkpoint covers by the name of its file; null where it is none.</summary>
+    public static long? EarlierOf(string name) => NumberOf(name, "earlier/");
+
+    /// <summary>From which size a consistency proof leads by the name of its file; null where it is none.</summary>
+    public static long? ConsistencyOf(string name) => NumberOf(name, "consistency/");
+
+    private static long? NumberOf(string name, string folder) =>
+        name.StartsWith(folder, StringComparison.Ordinal)
         && long.TryParse(
             Path.GetFileNameWithoutExtension(name), NumberStyles.None, CultureInfo.InvariantCulture, out var number)
             ? number : null;
 
     [GeneratedRegex(@"\A(?:bundle\.json|checkpoint\.txt|key\.txt|key\.pem|report\.html|setup\.json|CHECK\.html"
         + @"|evidence/[0-9a-f]{64}|entries/(?:0|[1-9][0-9]{0,17})\.json|proofs/(?:0|[1-9][0-9]{0,17})\.txt"
+        + @"|earlier/[1-9][0-9]{0,17}\.txt|consistency/[1-9][0-9]{0,17}\.txt"
         + @"|rows/(?:0|[1-9][0-9]{0,17})\.rows)\z", RegexOptions.NonBacktracking)]
     private static partial Regex Allowed { get; }
 }

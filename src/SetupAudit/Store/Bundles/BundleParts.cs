@@ -13,6 +13,12 @@ internal sealed record BundleParts
     /// <summary>Entries that concern the setup, with those that name the keys, by number.</summary>
     public required IReadOnlyList<StoredEntry> Entries { get; init; }
 
+    /// <summary>
+    /// Signed checkpoints by how many entries they cover: the first over all that was known of the setup, and the first
+    /// over each change of keys.
+    /// </summary>
+    public required IReadOnlyList<StoredCheckpoint> Earlier { get; init; }
+
     /// <summary>The bytes whose SHA-256 an entry seals, by its number.</summary>
     public required IReadOnlyList<(long Entry, byte[] Bytes)> Rows { get; init; }
 

@@ -36,6 +36,7 @@ internal sealed class BundleSource(SqliteConnection connection, string setup)
             Origin = begin.Origin,
             Key = key,
             Entries = entries,
+            Earlier = await EarlierAsync(entries, token),
             Rows = rows,
             Evidence = [.. places.Values.OrderBy(place => place.Sha256, StringComparer.Ordinal)],
         };
@@ -51,6 +52,19 @@ internal sealed class BundleSource(SqliteConnection connection, string setup)
         await foreach (var leaf in EntryTable.LeavesAsync(connection, 0, last.Size).WithCancellation(token))
             leaves.Add(TreeHash.From(leaf));
         return (new SubtreeRoots(leaves), note);
+    }
+
+    // The first over all that is known of the setup, and the first over each change of keys, which both keys signed.
+    private async Task<IReadOnlyList<StoredCheckpoint>> EarlierAsync(
+        List<StoredEntry> entries, CancellationToken token)
+    {
+        var keys = entries.Where(entry => RecordBody.Read(entry.Body)?.Kind == RecordKind.Key).ToList();
+        var covered = keys.Append(entries.Except(keys).Last()).Select(entry => entry.Number);
+        var found = new SortedDictionary<long, StoredCheckpoint>();
+        foreach (var number in covered)
+            foreach (var checkpoint in await CheckpointTable.PageAsync(connection, number, 1, token))
+                found[checkpoint.Size] = checkpoint;
+        return [.. found.Values];
     }
 
     private const string NewestSql = "SELECT number, body, leaf FROM entry ORDER BY number DESC LIMIT 16";

@@ -50,6 +50,7 @@ public sealed class BundleVerifier
         {
             check = check with { Size = checkpoint.Size, Key = _keys.Last?.ToString() };
             Proved(files, checkpoint);
+            check = check with { Earlier = new EarlierCheckpoints(files, _faults, _keys).Check(checkpoint) };
         }
         Rows(files, manifest);
         Evidence(files);

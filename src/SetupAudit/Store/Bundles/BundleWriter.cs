@@ -35,6 +35,14 @@ internal static class BundleWriter
             Encoding.UTF8.GetBytes(new ProofText(
                 number, tree.Size, InclusionProof.Make(number, tree.Size, tree.Of)).ToString())));
 
+    /// <summary>For each earlier checkpoint the proof that the tree begins with its own, as files.</summary>
+    public static IEnumerable<KeyValuePair<string, byte[]>> Consistency(
+        IEnumerable<StoredCheckpoint> earlier, SubtreeRoots tree) =>
+        earlier.Select(checkpoint => new KeyValuePair<string, byte[]>(
+            BundleNames.Consistency(checkpoint.Size),
+            Encoding.UTF8.GetBytes(new ConsistencyText(checkpoint.Size, TreeHash.From(checkpoint.Root), tree.Size,
+                ConsistencyProof.Make(checkpoint.Size, tree.Size, tree.Of)).ToString())));
+
     private static Stream Open(ZipArchive zip, string name)
     {
         var entry = zip.CreateEntry(name, CompressionLevel.Optimal);

@@ -16,7 +16,7 @@ internal static class KeyFile
         | UnixFileMode.OtherRead | UnixFileMode.OtherWrite | UnixFileMode.OtherExecute;
 
     /// <summary>A key in PEM is some 120 bytes; a file that is much longer holds something else.</summary>
-    private const int BytesMost = 4096;
+    public const int BytesMost = 4096;
 
     /// <summary>Writes a key where no file is yet; after it returns the key outlives a power cut.</summary>
     public static void Create(string path, ReadOnlySpan<byte> key)

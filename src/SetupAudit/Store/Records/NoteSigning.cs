@@ -11,7 +11,8 @@ internal static class NoteSigning
     // Importing a key checks that it is a point of the curve, which costs as much as checking a signature.
     private static readonly ConditionalWeakTable<VerifierKey, ImportedKey> Imported = [];
 
-    public static SignedNote Sign(string text, RecordKey key) => new(text, [key.Sign(text)]);
+    public static SignedNote Sign(string text, RecordKey key, RecordKey? also = null) =>
+        new(text, also is null ? [key.Sign(text)] : [key.Sign(text), also.Sign(text)]);
 
     /// <summary>
     /// Whether the note stands: a line by a known key whose signature fails makes it false, lines by keys that are not

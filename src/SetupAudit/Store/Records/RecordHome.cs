@@ -64,13 +64,10 @@ internal static class RecordHome
         if (first.Count == 0 || RecordBody.Read(first[0].Body) is not { Kind: RecordKind.Begin } begin)
             throw Wrong(folder, "the record does not begin with its first entry");
         var path = KeyPath(folder, options);
-        var key = RecordKey.Load(path, begin.Origin);
-        if (last.ToNote(begin.Origin) is not { } note || !NoteSigning.Holds(note, [key.Verifier], out _, out _))
-        {
-            key.Dispose();
-            throw Wrong(folder, $"its last checkpoint is not signed by the key in {path}");
-        }
-        return new RecordIdentity(begin.Origin, key);
+        return last.ToNote(begin.Origin) is { } note && KeyRotation.InForce(path, begin.Origin, note) is { } key
+            ? new RecordIdentity(begin.Origin, key)
+            : throw Wrong(folder, $"its last checkpoint is not signed by the key in {path} (a copy from before the key "
+                + "was changed is read and verified as ever; only 'restore --new-record' goes on from it)");
     }
 
     // The kept frontier saves a walk over all entries; where it is missing or wrong the entries are walked.

@@ -9,11 +9,12 @@ internal sealed class RecordKeeper : IAsyncDisposable
     private readonly RecordSequencer _sequencer;
     private readonly AnchorFile _anchor;
     private readonly OffBoxCopy? _offBox;
+    private readonly string _keyPath;
     private string? _anchored;
 
-    private RecordKeeper(RecordSequencer sequencer, AnchorFile anchor, OffBoxCopy? offBox)
+    private RecordKeeper(RecordSequencer sequencer, AnchorFile anchor, OffBoxCopy? offBox, string keyPath)
     {
-        (_sequencer, _anchor, _offBox) = (sequencer, anchor, offBox);
+        (_sequencer, _anchor, _offBox, _keyPath) = (sequencer, anchor, offBox, keyPath);
         _anchored = anchor.Last()?.Text;
     }
 
@@ -33,7 +34,8 @@ internal sealed class RecordKeeper : IAsyncDisposable
         var offBox = options.OffBoxFolder is { } other
             ? new OffBoxCopy(folder, other, sequencer.Identity.Origin, sequencer.Newest, time)
             : null;
-        var keeper = new RecordKeeper(sequencer, anchor, offBox);
+        var keeper = new RecordKeeper(
+            sequencer, anchor, offBox, RecordHome.KeyPath(folder, options));
         try
         {
             if (offBox is not null) await offBox.ComparedAsync(token);
@@ -50,6 +52,16 @@ internal sealed class RecordKeeper : IAsyncDisposable
     }
 
     public void Say(RecordWord word) => _sequencer.Say(word);
+
+    /// <summary>The public half of the key that signs now.</summary>
+    public VerifierKey Key => _sequencer.Identity.Key.Verifier;
+
+    /// <summary>Makes the next key and has it sign the transaction that is going on, with the old one.</summary>
+    public void BeginNextKey(KeyOrder order) =>
+        _sequencer.SignWith(KeyRotation.Prepare(_keyPath, _sequencer.Identity.Origin), order);
+
+    /// <summary>Ends a committed change of keys: the old one is destroyed, the new one takes its name.</summary>
+    public void EndFormerKey(Action<StoreStep>? onStep) => KeyRotation.PutInPlace(_keyPath, onStep);
 
     /// <summary>Writes what was said with a transaction. Throws where another history is known off this box.</summary>
     public Task WriteAsync(DbTransaction transaction, DateTimeOffset nowUtc, CancellationToken token)

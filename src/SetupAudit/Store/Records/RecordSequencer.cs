@@ -15,8 +15,10 @@ internal sealed class RecordSequencer(
     private CompactRange _range = range;
     private CompactRange? _grown;
     private SignedNote? _next;
+    private RecordIdentity _identity = identity;
+    private RecordKey? _nextKey;
 
-    public RecordIdentity Identity => identity;
+    public RecordIdentity Identity => _identity;
 
     /// <summary>How many entries are committed.</summary>
     public long Size => _range.Size;
@@ -27,6 +29,16 @@ internal sealed class RecordSequencer(
     /// <summary>Says something with the transaction that is going on.</summary>
     public void Say(RecordWord word) => _words.Add(word);
 
+    /// <summary>
+    /// Another key signs from the transaction that is going on: both sign its checkpoint, so that the old key vouches
+    /// for the new one.
+    /// </summary>
+    public void SignWith(RecordKey next, KeyOrder order)
+    {
+        _nextKey = next;
+        Say(KeyRotation.Word(next.Verifier, _identity.Key.Verifier, order));
+    }
+
     /// <summary>Writes what was said, and the digests of the rows written; nothing where there was neither.</summary>
     public async Task WriteAsync(DbTransaction transaction, DateTimeOffset nowUtc, CancellationToken token)
     {
@@ -36,8 +48,8 @@ internal sealed class RecordSequencer(
         if (grown.Size == 0) _words.Insert(0, BeginWord());
         var entries = Entries(grown, nowUtc);
         await EntryTable.InsertAsync(transaction, entries, token);
-        var checkpoint = new Checkpoint(identity.Origin, grown.Size, grown.Root());
-        _next = NoteSigning.Sign(checkpoint.ToString(), identity.Key);
+        var checkpoint = new Checkpoint(_identity.Origin, grown.Size, grown.Root());
+        _next = NoteSigning.Sign(checkpoint.ToString(), _identity.Key, _nextKey);
         await CheckpointTable.InsertAsync(transaction, StoredCheckpoint.Of(checkpoint, _next), token);
         await FrontierTable.PutAsync(transaction, grown.ToBytes(), token);
         _grown = grown;
@@ -50,6 +62,9 @@ internal sealed class RecordSequencer(
         _words.Clear();
         (_range, Newest) = (_grown ?? _range, _next ?? Newest);
         (_grown, _next) = (null, null);
+        if (_nextKey is null) return;
+        _identity.Key.Dispose();
+        (_identity, _nextKey) = (_identity with { Key = _nextKey }, null);
     }
 
     /// <summary>The transaction was not committed.</summary>
@@ -58,12 +73,14 @@ internal sealed class RecordSequencer(
         seals.Forget();
         _words.Clear();
         (_grown, _next) = (null, null);
+        _nextKey?.Dispose();
+        _nextKey = null;
     }
 
     public void Dispose()
     {
         seals.Dispose();
-        identity.Key.Dispose();
+        _identity.Key.Dispose();
     }
 
     private List<StoredEntry> Entries(CompactRange grown, DateTimeOffset nowUtc)
@@ -73,7 +90,7 @@ internal sealed class RecordSequencer(
         {
             var body = new RecordBody
             {
-                Origin = identity.Origin,
+                Origin = _identity.Origin,
                 Number = grown.Size,
                 AtUtc = nowUtc,
                 Kind = word.Kind,
@@ -88,7 +105,7 @@ internal sealed class RecordSequencer(
 
     private RecordWord BeginWord() => new(RecordKind.Begin, Said.Of(json =>
     {
-        json.WriteString("origin", identity.Origin);
-        json.WriteString("key", identity.Key.Verifier.ToString());
+        json.WriteString("origin", _identity.Origin);
+        json.WriteString("key", _identity.Key.Verifier.ToString());
     }));
 }

@@ -14,6 +14,10 @@ internal sealed class KeyHistory
 
     public VerifierKey? Last => _keys.Count == 0 ? null : _keys[^1].Key;
 
+    /// <summary>Every change of keys: its entry, the key before and the key after.</summary>
+    public IEnumerable<(long Entry, VerifierKey Before, VerifierKey After)> Changes =>
+        _keys.Skip(1).Select((one, index) => (one.Entry, _keys[index].Key, one.Key));
+
     public bool Knows(VerifierKey key) => _keys.Exists(one => one.Key == key);
 
     /// <summary>Takes the key that an entry names; false where it names none.</summary>

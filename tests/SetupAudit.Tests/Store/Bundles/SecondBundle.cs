@@ -46,7 +46,8 @@ internal sealed class SecondBundle
             Need(names.Add(name), "named twice");
             Need(Hex(_files[name]) == Text(file, "sha256") && _files[name].Length == file.GetProperty("bytes").GetInt32(), $"{name} differs");
         }
-        var rest = _files.Keys.Where(name => !names.Contains(name) && !name.StartsWith("proofs/", StringComparison.Ordinal)).ToList();
+        var rest = _files.Keys.Where(name => !names.Contains(name) && !name.StartsWith("proofs/", StringComparison.Ordinal)
+            && !name.StartsWith("consistency/", StringComparison.Ordinal)).ToList();
         Need(rest.Count == 1, $"not exactly the entry that says the bundle: {string.Join(", ", rest)}");
         var export = Encoding.UTF8.GetString(_files[rest[0]]);
         Need(export.Contains($"\"kind\":\"export\",\"said\":{{\"setup\":\"{Text(list, "setup")}\",\"bundle\":\"{Hex(_files["bundle.json"])}\"", StringComparison.Ordinal), "another list");
@@ -74,23 +75,96 @@ internal sealed class SecondBundle
         Need(lines.Length == 4 && lines[0] == origin && lines[3].Length == 0, "no checkpoint");
         var size = long.Parse(lines[1]);
         Need($"{lines[0]}\n{size}\n{Convert.ToBase64String(Convert.FromBase64String(lines[2]))}\n" == text, "written otherwise");
-        var key = Text(_entries["entries/0.json"].GetProperty("said"), "key");
-        Need(Encoding.UTF8.GetString(_files["key.txt"]) == key + "\n", "another key");
-        var raw = Convert.FromBase64String(key.Split('+', 3)[2])[1..];
+        var keys = _entries.Values.Where(entry => Text(entry, "kind") is "begin" or "key").OrderBy(Number)
+            .Select(entry => (Number: Number(entry), Key: Text(entry.GetProperty("said"), "key"))).ToList();
+        Need(keys[0].Number == 0, "no first entry");
+        Need(Encoding.UTF8.GetString(_files["key.txt"]) == keys[^1].Key + "\n", "another key");
+        var raw = Raw(keys[^1].Key);
         var der = Convert.FromBase64String(string.Concat(Encoding.UTF8.GetString(_files["key.pem"]).Split('\n').Where(line => !line.StartsWith('-'))));
         Need(der.AsSpan(der.Length - 32).SequenceEqual(raw), "another PEM");
-        var id = Sha256([.. Encoding.UTF8.GetBytes(origin), 10, 1, .. raw])[..4];
-        var line = Assert.Single(note[(split + 2)..].Split('\n', StringSplitOptions.RemoveEmptyEntries));
-        var signature = Convert.FromBase64String(line.Split(' ')[2]);
-        Need(line.Split(' ')[1] == origin && signature.AsSpan(0, 4).SequenceEqual(id), "of another key");
-        var signer = new Ed25519Signer();
-        signer.Init(false, new Ed25519PublicKeyParameters(raw));
-        var signed = Encoding.UTF8.GetBytes(text);
-        signer.BlockUpdate(signed, 0, signed.Length);
-        Need(signer.VerifySignature(signature[4..]), "the signature fails");
+        Need(SignedBy(note, origin, keys[^1].Key), "the signature fails");
+        Earlier(origin, size, Convert.FromBase64String(lines[2]), keys);
         Need(_files.Keys.Count(name => name.StartsWith("proofs/", StringComparison.Ordinal)) == _entries.Count, "proofs");
         foreach (var name in _entries.Keys) Proved(name, size, Convert.FromBase64String(lines[2]));
     }
+
+    private void Earlier(string origin, long size, byte[] root, List<(long Number, string Key)> keys)
+    {
+        var vouched = new HashSet<string>(StringComparer.Ordinal);
+        foreach (var (name, bytes) in _files.Where(file => file.Key.StartsWith("earlier/", StringComparison.Ordinal)))
+        {
+            var note = Encoding.UTF8.GetString(bytes);
+            var lines = note.Split('\n');
+            var older = long.Parse(lines[1]);
+            Need(name == $"earlier/{older}.txt" && lines[0] == origin && lines[3].Length == 0, "another checkpoint");
+            var now = keys.FindLastIndex(key => key.Number < older);
+            Need(SignedBy(note, origin, keys[now].Key), "the signature of an earlier one fails");
+            if (now > 0 && SignedBy(note, origin, keys[now - 1].Key)) vouched.Add(keys[now].Key);
+            GoesOn(older, Convert.FromBase64String(lines[2]), size, root);
+        }
+        Need(keys.Skip(1).All(key => vouched.Contains(key.Key)), "a key that nobody vouched for");
+        foreach (var name in _files.Keys.Where(name => name.StartsWith("consistency/", StringComparison.Ordinal)))
+            Need(_files.ContainsKey(name.Replace("consistency/", "earlier/", StringComparison.Ordinal)), "a proof of nothing");
+    }
+
+    // By the recursion of RFC 9162, 2.1.4.1, and not by the walk over bits that the program does.
+    private void GoesOn(long older, byte[] olderRoot, long newer, byte[] newerRoot)
+    {
+        var lines = Encoding.UTF8.GetString(_files[$"consistency/{older}.txt"]).Split('\n');
+        Need(lines[0] == $"from {older}" && lines[1] == $"to {newer}" && lines[^1].Length == 0, "another proof");
+        var steps = lines[2..^1].Select(line => (Word: line.Split(' ')[0], Hash: Convert.FromHexString(line.Split(' ')[1]))).ToList();
+        var at = 0;
+        var (before, after) = Walk(older, newer, known: true);
+        Need(at == steps.Count && before.AsSpan().SequenceEqual(olderRoot) && after.AsSpan().SequenceEqual(newerRoot), "not consistent");
+
+        byte[] Next(string word)
+        {
+            Need(at < steps.Count && steps[at].Word == word && steps[at].Hash.Length == 32, "the proof is not of this form");
+            return steps[at++].Hash;
+        }
+
+        (byte[] Before, byte[] After) Walk(long from, long to, bool known)
+        {
+            if (from == to)
+            {
+                var hash = Next("start");
+                Need(!known || hash.AsSpan().SequenceEqual(olderRoot), "it starts elsewhere");
+                return (hash, hash);
+            }
+            var left = 1L;
+            while (2 * left < to) left *= 2;
+            if (from <= left)
+            {
+                var (one, two) = Walk(from, left, known);
+                return (one, Sha256([1, .. two, .. Next("newer")]));
+            }
+            var (older, newer) = Walk(from - left, to - left, known: false);
+            var beside = Next("both");
+            return (Sha256([1, .. beside, .. older]), Sha256([1, .. beside, .. newer]));
+        }
+    }
+
+    private static bool SignedBy(string note, string origin, string key)
+    {
+        var raw = Raw(key);
+        var id = Sha256([.. Encoding.UTF8.GetBytes(origin), 10, 1, .. raw])[..4];
+        var split = note.LastIndexOf("\n\n", StringComparison.Ordinal);
+        var text = Encoding.UTF8.GetBytes(note[..(split + 1)]);
+        foreach (var line in note[(split + 2)..].Split('\n', StringSplitOptions.RemoveEmptyEntries))
+        {
+            var signature = Convert.FromBase64String(line.Split(' ')[2]);
+            if (line.Split(' ')[1] != origin || !signature.AsSpan(0, 4).SequenceEqual(id)) continue;
+            var signer = new Ed25519Signer();
+            signer.Init(false, new Ed25519PublicKeyParameters(raw));
+            signer.BlockUpdate(text, 0, text.Length);
+            return signer.VerifySignature(signature[4..]);
+        }
+        return false;
+    }
+
+    private static byte[] Raw(string key) => Convert.FromBase64String(key.Split('+', 3)[2])[1..];
+
+    private static long Number(JsonElement entry) => entry.GetProperty("number").GetInt64();
 
     // From the path alone: which side a hash stands on follows from index and size, whatever the file says.
     private void Proved(string name, long size, byte[] root)
