@@ -32,7 +32,8 @@ internal sealed class AlertBench : IDisposable
 
     public List<IAlertChannel> Channels { get; } = [];
 
-    public string Alerts { get; set; } = "\"Severity\": \"high\"";
+    /// <summary>The keys of Alerts; null where the configuration has none.</summary>
+    public string? Alerts { get; set; } = "\"Severity\": \"high\"";
 
     public string Limits { get; set; } = "[ { \"Register\": \"G54\", \"Axis\": \"Z\", \"Change\": 1 } ]";
 
@@ -51,8 +52,7 @@ internal sealed class AlertBench : IDisposable
               "Watch": [ { "Folder": "offsets-4", "Files": "*.nc", "Read": "data-setting" } ] }
           },
           "Rules": { {{Rules}} },
-          "Limits": {{Limits}},
-          "Alerts": { {{Alerts}} }
+          "Limits": {{Limits}}{{(Alerts is null ? "" : $", \"Alerts\": {{ {Alerts} }}")}}
         }
         """;
 
@@ -74,10 +74,15 @@ internal sealed class AlertBench : IDisposable
     /// <summary>A dump that shows Z of G54, written a minute ago.</summary>
     public void Dump(decimal z, string folder = "offsets") => Dump(z, Clock.GetUtcNow().AddMinutes(-1), folder);
 
-    public void Dump(decimal z, DateTimeOffset modified, string folder = "offsets") => _share.Write(
-        FormattableString.Invariant($"{folder}/{++_dumps:000000}.nc"),
-        FormattableString.Invariant($"%\nG10 L2 P1 X-400.000 Y-200.000 Z{z:0.000}\n%\n"),
-        modified.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture));
+    public void Dump(decimal z, DateTimeOffset modified, string folder = "offsets") =>
+        Write(FormattableString.Invariant($"{folder}/{++_dumps:000000}.nc"), Text(z), modified);
+
+    /// <summary>A dump under a name of its own; one that is there already is written again.</summary>
+    public void Dump(string name, decimal z, DateTimeOffset modified) => Write($"offsets/{name}.nc", Text(z), modified);
+
+    private static string Text(decimal z) => FormattableString.Invariant($"%\nG10 L2 P1 X-400.000 Y-200.000 Z{z:0.000}\n%\n");
+
+    public void Write(string name, string text, DateTimeOffset modified) => _share.Write(name, text, modified.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture));
 
     public void Delete(string name) => _share.Delete(name);
 
@@ -96,9 +101,9 @@ internal sealed class AlertBench : IDisposable
         return await new AlertRun(options, store, Clock).OnceAsync(Token);
     }
 
-    public Task<AuditSummary> OnceAsync() => OnceAsync(Token);
+    public Task<AuditSummary> OnceAsync() => OnceUntilAsync(Token);
 
-    public Task<AuditSummary> OnceAsync(CancellationToken token) =>
+    public Task<AuditSummary> OnceUntilAsync(CancellationToken token) =>
         new Auditor(Options(), new LocalFiles(), Clock).OnceAsync(token);
 
     /// <summary>The machine's history is known, and 10 minutes went by.</summary>

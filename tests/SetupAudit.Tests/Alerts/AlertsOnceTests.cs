@@ -163,7 +163,7 @@ public sealed class AlertsOnceTests : IDisposable
         _bench.Channel.OnMessage = async (_, _) => await stop.CancelAsync();
         await Assert.ThrowsAnyAsync<OperationCanceledException>(async () =>
         {
-            await _bench.OnceAsync(stop.Token);
+            await _bench.OnceUntilAsync(stop.Token);
             stop.Token.ThrowIfCancellationRequested();
         });
         Assert.Equal(["mill-3@20260302-070900/over-limit/G54.Z Raised: Queued, Sent"], await _bench.LinesAsync());

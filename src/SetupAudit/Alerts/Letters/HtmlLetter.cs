@@ -38,6 +38,8 @@ internal static class HtmlLetter
     private static string Style(LetterRole role) => role switch
     {
         LetterRole.Late => "margin:0 0 12px;padding:6px 10px;border-left:4px solid #8a6d00;background:#fff7d6",
+        LetterRole.Stop => "margin:0 0 12px;padding:8px 12px;border-left:6px solid #b00020;background:#fdecee;"
+            + "font-size:18px;font-weight:bold",
         LetterRole.Lead => "margin:0 0 12px;font-size:18px;font-weight:bold",
         LetterRole.Heading => "margin:16px 0 2px;font-weight:bold",
         LetterRole.Detail => "margin:0 0 4px 20px",

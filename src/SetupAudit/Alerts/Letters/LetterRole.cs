@@ -8,6 +8,9 @@ internal enum LetterRole
 
     Lead,
 
+    /// <summary>The lead of a message that tells a stop which holds.</summary>
+    Stop,
+
     /// <summary>Begins a finding: its severity, rule and time.</summary>
     Heading,
 

@@ -32,7 +32,8 @@ internal static class LetterWriter
     private static IEnumerable<LetterLine> Lines(AlertMessage message, DateTimeOffset nowUtc)
     {
         if (Late(message, nowUtc) is { } late) yield return new(LetterRole.Late, late);
-        yield return new(LetterRole.Lead, Lead(message));
+        var isStop = message is { Severity: Severity.Stop, Holding: > 0 };
+        yield return new(isStop ? LetterRole.Stop : LetterRole.Lead, Lead(message));
         foreach (var finding in message.Findings)
             foreach (var line in Of(finding, message)) yield return line;
         if (message.Remainder > 0) yield return new(LetterRole.Since, Remainder(message.Remainder));
