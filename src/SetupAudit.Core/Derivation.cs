@@ -113,9 +113,15 @@ public sealed class Derivation
         return table.States.Keys.Select(key => (Key: key, Usual: plausibility.Of(key)))
             .Where(item => item.Usual is not null)
             .ToDictionary(item => item.Key, item =>
-                new ExpectedValue(item.Usual?.Location ?? 0m, item.Usual?.Spread ?? 0,
-                item.Usual?.Count == 0 ? "the setup sheet's" : "the usual"));
+                new ExpectedValue(item.Usual?.Location ?? 0m, item.Usual?.Spread ?? 0, Says(item.Usual)));
     }
+
+    private static string Says(Usual? usual) => usual switch
+    {
+        { By: { } register } => $"by its usual distance to {register},",
+        { Count: 0 } => "the setup sheet's",
+        _ => "the usual",
+    };
 
     /// <summary>The current pallet's setup, for the program asked about, else the one in hand.</summary>
     private LiveSetup Current(MachineState state, string? program, DateTimeOffset moment)

@@ -126,11 +126,13 @@ public sealed class CauseRanking
 
     private string Because(string name, Guess? guess, OffsetKey key, decimal value)
     {
-        var usual = _plausibility.Of(key)?.Location ?? 0m;
+        var expected = _plausibility.Of(key);
+        var usual = expected?.Location ?? 0m;
         var unit = _question.UnitName;
-        var how = string.Create(
-            CultureInfo.InvariantCulture,
-                $"{Named(key)} is {Apart(key, value - usual, unit)} the usual {Rounded(usual)}");
+        var basis = string.Create(CultureInfo.InvariantCulture, $"the usual {Rounded(usual)}");
+        if (expected?.By is { } register)
+            basis = string.Create(CultureInfo.InvariantCulture, $"the {Rounded(usual)} that {register} gives");
+        var how = $"{Named(key)} is {Apart(key, value - usual, unit)} {basis}";
         if (guess is null) return $"{how}; none of the known mistakes explains it better than something having moved";
         var miss = Math.Abs(value - decimal.CreateSaturating(guess.Value));
         return string.Create(

@@ -35,6 +35,9 @@ public sealed class Plausibility(SetupCase setupCase)
     private const double WearReset = 0.2;
 
     private readonly Dictionary<OffsetKey, Usual?> _known = [];
+    private readonly Dictionary<OffsetKey, Usual?> _own = [];
+    private readonly Dictionary<OffsetKey, IReadOnlyList<Companion>> _companions = [];
+    private Companions? _beside;
     private readonly double _unit = setupCase.Machine.Units == Unit.Inch ? 1 / 25.4 : 1;
     private readonly ILookup<(OffsetKey Key, string? Program, string? Title), PastValue> _past =
         setupCase.Past.ToLookup(value => (value.Key, value.Program, value.Title));
@@ -49,20 +52,60 @@ public sealed class Plausibility(SetupCase setupCase)
             .ThenByDescending(use => RangeOf(key, use) is not null).First(),
     };
 
-    /// <summary>What the offset usually is; null where too little is known for a verdict.</summary>
+    /// <summary>What the offset usually is, by its own past or by a register that it usually keeps its distance to;
+    /// null where too little is known for a verdict.</summary>
     public Usual? Of(OffsetKey key)
     {
-        if (!_known.TryGetValue(key, out var usual)) _known[key] = usual = Find(key, ProgramOf(key));
+        if (!_known.TryGetValue(key, out var usual)) _known[key] = usual = Choose(key);
         return usual;
     }
 
     /// <summary>Far from the usual: more improbable than a clean value ever is, and by more than two counts and what
-    /// probing repeats to.</summary>
-    public bool IsImplausible(OffsetKey key, decimal value)
+    /// probing repeats to. Where registers that it usually keeps its distance to lie at a usual place, most of them
+    /// decide: a fixture that lies elsewhere carries all its registers along.</summary>
+    public bool IsImplausible(OffsetKey key, decimal value) => CompanionsOf(key) is { Count: > 0 } companions
+        ? IsApart(key, value, companions)
+        : IsFarFromOwn(key, value);
+
+    private bool IsFarFromOwn(OffsetKey key, decimal value) => Own(key) is { } usual
+        && IsFar(key, value, usual, usual.Location)
+        && AcceptedPlaces(key).All(place => IsFar(key, value, usual, place));
+
+    // One of the others may be the one that is wrong; most of them are not.
+    private bool IsApart(OffsetKey key, decimal value, IReadOnlyList<Companion> companions) =>
+        2 * companions.Count(companion => IsApart(key, value, companion)) > companions.Count;
+
+    private bool IsApart(OffsetKey key, decimal value, Companion companion) =>
+        companion.Accepted.Append(companion.Usual.Location)
+            .All(place => IsFar(key, value, companion.Usual, place));
+
+    private Usual? Choose(OffsetKey key)
     {
-        if (Of(key) is not { } usual) return false;
-        return IsFar(key, value, usual, usual.Location)
-            && AcceptedPlaces(key).All(place => IsFar(key, value, usual, place));
+        if (setupCase.Setup.After.Value(key) is not { } value) return Own(key);
+        var companions = CompanionsOf(key);
+        var apart = IsApart(key, value, companions);
+        return companions.Where(companion => IsApart(key, value, companion) == apart)
+            .MinBy(companion => companion.Usual.Spread)?.Usual ?? Own(key);
+    }
+
+    // A register that is far from its own usual place tells nothing of where another should be.
+    private IReadOnlyList<Companion> CompanionsOf(OffsetKey key)
+    {
+        if (_companions.TryGetValue(key, out var known)) return known;
+        var own = Own(key);
+        return _companions[key] = own is null || own.Count == 0
+            ? []
+            : [.. (_beside ??= new Companions(setupCase, _past)).Of(key, ProgramOf(key), own, ProbingRepeat * _unit)
+                .Where(companion => !StandsFarFromOwn(companion.Key))];
+    }
+
+    private bool StandsFarFromOwn(OffsetKey key) =>
+        setupCase.Setup.After.Value(key) is { } value && IsFarFromOwn(key, value);
+
+    private Usual? Own(OffsetKey key)
+    {
+        if (!_own.TryGetValue(key, out var usual)) _own[key] = usual = Find(key, ProgramOf(key));
+        return usual;
     }
 
     private bool IsFar(OffsetKey key, decimal value, Usual usual, decimal place)

@@ -1,4 +1,5 @@
 using MathNet.Numerics.Distributions;
+using SetupAudit.Datums;
 
 namespace SetupAudit.Findings;
 
@@ -19,9 +20,11 @@ public sealed class Usual
     private readonly double[] _weights;
     private readonly double? _half;
 
-    private Usual(decimal location, int count, double[] scales, double[] weights, double step, double? half = null)
+    private Usual(decimal location, int count, double[] scales, double[] weights, double step, double? half = null,
+        Register? by = null)
     {
         _half = half;
+        By = by;
         Location = location;
         Count = count;
         Step = step;
@@ -31,6 +34,10 @@ public sealed class Usual
 
     /// <summary>The median of the earlier values, or the middle of a setup sheet's range.</summary>
     public decimal Location { get; }
+
+    /// <summary>The register whose place, by the usual distance to it, gives this one; null where it rests on the
+    /// offset's own past or sheet.</summary>
+    public Register? By { get; }
 
     /// <summary>How many earlier values it rests on; 0 where it rests on a setup sheet.</summary>
     public int Count { get; }
@@ -81,6 +88,11 @@ public sealed class Usual
         return new Usual((low + high) / 2, 0, [Effective(width / 4, step, floor)], [1.0], step,
             width * (0.5 + RangeMargin) + floor + step);
     }
+
+    /// <summary>Where this is the usual distance to a register's axis: what the offset should be, now that it stands
+    /// somewhere.</summary>
+    internal Usual Beside(Register register, decimal stands) =>
+        new(Location + stands, Count, _scales, _weights, Step, _half, register);
 
     /// <summary>Probability that a clean value lies as far from the usual as this one, or further. By a sheet's range a
     /// clean value may lie anywhere in it and nowhere else.</summary>

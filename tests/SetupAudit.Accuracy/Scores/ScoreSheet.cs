@@ -17,6 +17,34 @@ internal sealed class ScoreSheet(TextWriter writer)
         Line("Reliability of every probability given", "");
         WriteReliability(CauseScore.AllGiven(verdicts));
         WriteScraps([.. results.SelectMany(result => result.Scraps)]);
+        WritePlates([.. results.Select(result => result.Plates).OfType<SeedResult>()]);
+        var answers = new AnswerSheet(writer);
+        answers.WriteClose([.. results.SelectMany(result => result.Close)]);
+        answers.WriteTaught([.. results.SelectMany(result => result.Taught.Before)],
+            [.. results.SelectMany(result => result.Taught.After)]);
+    }
+
+    private void WritePlates(IReadOnlyList<SeedResult> plates)
+    {
+        if (plates.Count == 0) return;
+        Line("Loose plates", "");
+        WriteClean(plates);
+        Line("| registers on the plate | offsets | beyond ten own spreads | found | first | a right register named too |");
+        Line("| --- | --: | --: | --: | --: | --: |");
+        var verdicts = plates.SelectMany(result => result.Verdicts).Where(verdict => verdict.MustBeFound).ToList();
+        foreach (var group in verdicts.GroupBy(verdict => verdict.Registers).OrderBy(group => group.Key))
+            PlateRow(Text($"{group.Key}"), [.. group]);
+        PlateRow("all", verdicts);
+        Line("", "Reliability of the first-ranked probability on loose plates", "");
+        WriteReliability(CauseScore.FirstRanked(verdicts));
+    }
+
+    private void PlateRow(string name, List<Verdict> all)
+    {
+        var found = all.Where(verdict => verdict.Found).ToList();
+        Line(Text($"| {name} | {all.Count} | {Percent(all.Count(verdict => verdict.IsFarAlone), all.Count)} ")
+            + Text($"| {Percent(found.Count, all.Count)} | {Percent(found.Count(verdict => verdict.RightFirst), found.Count)} ")
+            + Text($"| {Percent(found.Count(verdict => verdict.OtherNamed), found.Count)} |"));
     }
 
     private void WriteScraps(IReadOnlyList<ScrapVerdict> scraps)

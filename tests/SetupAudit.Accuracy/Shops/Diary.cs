@@ -16,7 +16,10 @@ internal sealed class Diary(Derivation derivation, MachineState state)
     public MachineState State { get; private set; } = state;
 
     /// <summary>A diary that goes on from here on its own.</summary>
-    public Diary Branch() => new(derivation, State) { _line = _line, _dumps = _dumps, Finished = Finished };
+    public Diary Branch() => Branch(derivation);
+
+    /// <summary>The same, judged by another shop's configuration or reviews.</summary>
+    public Diary Branch(Derivation by) => new(by, State) { _line = _line, _dumps = _dumps, Finished = Finished };
 
     /// <summary>The control writes out all it holds.</summary>
     public void Dump(DateTimeOffset moment, IReadOnlyDictionary<OffsetKey, decimal> control)

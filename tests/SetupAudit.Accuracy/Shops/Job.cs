@@ -48,4 +48,11 @@ internal sealed record Job
         var loose = key.Axis == Axis.Z ? 0 : Loose;
         return (place.Usual, Math.Sqrt(place.Spread * place.Spread + loose * loose));
     }
+
+    /// <summary>The standard deviation of an axis of a register against the others of the job.</summary>
+    public double Apart(OffsetKey key)
+    {
+        var datum = Datums.First(datum => datum.Register == key.Register);
+        return datum.Places[key.Axis].Spread * Math.Sqrt(2);
+    }
 }

@@ -30,7 +30,7 @@ internal sealed class JobMaker(
 
     private Job MakeOne(int index)
     {
-        var loose = machine.Kind == MachineKind.Mill && dice.Chance(0.12) ? dice.Between(10, 60) * mm : 0;
+        var loose = machine.Kind == MachineKind.Mill && (choice.Plates || dice.Chance(0.12)) ? dice.Between(10, 60) * mm : 0;
         var stock = Stock();
         var tools = rack.Where(tool => tool.Number != machine.ProbeTool).ToList();
         var job = new Job
@@ -54,7 +54,8 @@ internal sealed class JobMaker(
     private List<JobDatum> Datums()
     {
         var registers = new List<Register> { dice.Chance(0.6) ? Register.System(1) : Free() };
-        if (machine.Kind == MachineKind.Mill && dice.Chance(0.3)) registers.Add(Free());
+        if (machine.Kind == MachineKind.Mill && (choice.Plates || dice.Chance(0.3))) registers.Add(Free());
+        if (choice.Plates && dice.Chance(0.5)) registers.Add(Free());
         return [.. registers.Distinct().Select(register => new JobDatum(register, Places()))];
     }
 

@@ -10,11 +10,13 @@ namespace SetupAudit.Accuracy.Shops;
 internal static class MachineMaker
 {
     /// <summary>Two mills and a lathe.</summary>
-    public static IReadOnlyList<MadeMachine> Make(int seed, ShopChoice choice) =>
-    [
-        Make(seed, "mill-1", MachineKind.Mill, choice), Make(seed, "mill-2", MachineKind.Mill, choice),
-        Make(seed, "lathe-1", MachineKind.Lathe, choice),
-    ];
+    public static IReadOnlyList<MadeMachine> Make(int seed, ShopChoice choice) => choice.Plates
+        ? [Make(seed, "mill-3", MachineKind.Mill, choice), Make(seed, "mill-4", MachineKind.Mill, choice)]
+        :
+        [
+            Make(seed, "mill-1", MachineKind.Mill, choice), Make(seed, "mill-2", MachineKind.Mill, choice),
+            Make(seed, "lathe-1", MachineKind.Lathe, choice),
+        ];
 
     private static MadeMachine Make(int seed, string name, MachineKind kind, ShopChoice choice)
     {

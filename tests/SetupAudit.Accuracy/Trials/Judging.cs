@@ -21,7 +21,8 @@ internal sealed class Judging(int seed, ShopChoice choice)
     public SeedResult Run()
     {
         var scrapping = new Scrapping(seed);
-        foreach (var machine in MachineMaker.Make(seed, choice))
+        var asks = choice.Runs(Trial.Jumps) || choice.Runs(Trial.Traces);
+        foreach (var machine in asks ? MachineMaker.Make(seed, choice) : [])
         {
             var history = History.Play(machine, seed);
             var days = 0;
@@ -29,6 +30,10 @@ internal sealed class Judging(int seed, ShopChoice choice)
             if (choice.Runs(Trial.Traces)) scrapping.Run(machine, history, ref days);
         }
         _result.Scraps.AddRange(scrapping.Verdicts);
+        if (choice.Runs(Trial.Close)) _result.Close = new CloseCalls(seed, choice).Run();
+        if (choice.Runs(Trial.Reviews)) _result.Taught = new Learning(seed, choice).Run();
+        if (choice.Runs(Trial.Plates))
+            _result.Plates = new Judging(seed, choice with { Only = Trial.Jumps, Plates = true }).Run();
         return _result;
     }
 
@@ -74,30 +79,19 @@ internal sealed class Judging(int seed, ShopChoice choice)
         MadeMachine machine, History history, Job job, (string Cause, Func<Scene, Dice, Slip?> Make)? mistake, int days)
     {
         var dice = Dice.For(seed, $"{machine.Config.Name} {job.Program} {mistake?.Cause} {days}");
-        var control = new SortedDictionary<OffsetKey, decimal>(history.Control.ToDictionary());
-        var diary = history.Diary.Branch();
-        var moment = history.EndsUtc.AddDays(2 * days);
-        if (history.Between(job) is { } between) SetUp(machine, between, diary, dice, moment.AddDays(-1), control);
-        var day = new SetupDay(machine, job, diary, dice);
-        var right = day.Right();
-        var before = control.ToDictionary();
-        var scene = new Scene(machine, job, dice.Pick(job.Datums), right, before, history);
-        var slip = mistake?.Make(scene, dice);
-        if (mistake is not null && slip is null) return;
-        var done = day.Play(moment, control, right, slip);
-        if (diary.Judged(done.AddHours(3)) is not { } derived) throw new InvalidOperationException("no setup was judged");
-        if (slip is null) CountClean(derived);
-        else Score(scene, slip, derived);
+        Func<Scene, Dice, Slip?>? make = mistake is { } planted
+            ? (scene, thrown) => planted.Make(scene, thrown) is { } slip && (!choice.Plates || IsOnOneRegister(job, slip))
+                ? slip
+                : null
+            : null;
+        if (Planting.Of(machine, history, job, days).Play(dice, make) is not { } played) return;
+        if (played.Slip is null) CountClean(played.Derived);
+        else Score(played.Scene, played.Slip, played.Derived);
     }
 
-    private static void SetUp(
-        MadeMachine machine, Job job, Diary diary, Dice dice, DateTimeOffset moment,
-        SortedDictionary<OffsetKey, decimal> control)
-    {
-        var day = new SetupDay(machine, job, diary, dice);
-        day.Play(moment, control, day.Right(), null);
-        diary.Drain();
-    }
+    // What is wrong on all of a plate keeps its distances.
+    private static bool IsOnOneRegister(Job job, Slip slip) => job.Datums.Count > 1
+        && slip.Wrong.Keys.All(key => key.IsDatum) && slip.Wrong.Keys.Select(key => key.Register).Distinct().Count() == 1;
 
     private void Score(Scene scene, Slip slip, DerivedSetup derived)
     {
@@ -120,6 +114,8 @@ internal sealed class Judging(int seed, ShopChoice choice)
     private Verdict Verdict(Scene scene, Slip slip, OffsetKey key, DerivedSetup derived)
     {
         var (_, spread) = scene.Job.Usually(key);
+        var own = spread;
+        if (choice.Plates) spread = scene.Job.Apart(key);
         var off = (double)Math.Abs(slip.Wrong[key] - scene.Should(key));
         return new Verdict
         {
@@ -137,6 +133,10 @@ internal sealed class Judging(int seed, ShopChoice choice)
             MustBeFound = off > 0.05 * scene.Machine.Mm && off > 10 * spread,
             Causes = derived.Findings.FirstOrDefault(finding => IsJump(finding) && Says(finding, key))?.Causes ?? [],
             Alike = new HashSet<string>(),
+            Registers = scene.Job.Datums.Count,
+            IsFarAlone = off > 10 * own,
+            OtherNamed = choice.Plates && derived.Findings.Any(finding => IsJump(finding) && finding.Register is { } register
+                && slip.Wrong.Keys.All(wrong => wrong.Register != register)),
         };
     }
 

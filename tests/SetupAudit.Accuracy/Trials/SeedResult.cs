@@ -10,6 +10,15 @@ internal sealed record SeedResult
     /// <summary>Parts that were spoiled, and what a trace said of them.</summary>
     public List<ScrapVerdict> Scraps { get; } = [];
 
+    /// <summary>The shop of loose plates; null where none was tried.</summary>
+    public SeedResult? Plates { get; set; }
+
+    /// <summary>Close calls, by how close.</summary>
+    public IReadOnlyList<Answer> Close { get; set; } = [];
+
+    /// <summary>Later mistakes of a shop with a common one, without and with what reviews teach.</summary>
+    public (IReadOnlyList<Answer> Before, IReadOnlyList<Answer> After) Taught { get; set; } = ([], []);
+
     /// <summary>Clean setups with four or more earlier ones that were judged.</summary>
     public int Clean { get; set; }
 
@@ -24,4 +33,6 @@ internal sealed record SeedResult
 
     /// <summary>Clean setups that other rules held against something, with their words: faults of the generator.</summary>
     public List<string> Doubted { get; } = [];
+
+    public IEnumerable<string> Alarms => FalseAlarms.Concat(EarlyAlarms).Concat(Doubted);
 }

@@ -38,6 +38,15 @@ internal sealed record Verdict
     /// <summary>Other causes that would have left the same numbers on every offset hit, as near as can be told.</summary>
     public required IReadOnlySet<string> Alike { get; init; }
 
+    /// <summary>How many registers the job has.</summary>
+    public int Registers { get; init; }
+
+    /// <summary>Far from its own usual place as well, by ten of its own spreads.</summary>
+    public bool IsFarAlone { get; init; }
+
+    /// <summary>A register of the job that was right was named as well.</summary>
+    public bool OtherNamed { get; init; }
+
     public bool Found => Causes.Count > 0;
 
     public string? First => Causes.Count > 0 ? Causes[0].Name : null;

@@ -29,6 +29,9 @@ internal static class Jump
         if (usual.Count == 0) return $"the middle of the setup sheet's range, {location}";
         var program = use is null ? "" : $" of {use.Program}";
         var spread = Text(Rounded((decimal)usual.Spread, setupCase));
+        if (usual.By is { } register)
+            return $"the {location} that its usual distance to {register} gives, which in {usual.Count} earlier setups"
+                + $"{program} spread by about {spread} {unit} ({register} may be the one that is wrong)";
         return $"the usual {location} of {usual.Count} earlier setups{program}, which spread by about {spread} {unit}";
     }
 
