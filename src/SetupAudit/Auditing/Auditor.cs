@@ -13,8 +13,11 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
 {
     private const string ReloadCommand = "reload";
 
-    // How often it is looked whether a machine is due.
+    // How often it is looked whether a machine is due, where something waits to be derived ...
     private static readonly TimeSpan LookEvery = TimeSpan.FromMilliseconds(500);
+
+    // ... and where nothing does: as long as a person may wait whose word lies in the inbox.
+    private static readonly TimeSpan LookIdleEvery = TimeSpan.FromSeconds(1);
 
     // How much further the horizon must be for a machine of which nothing came: what rests on quiet is judged then.
     private static readonly TimeSpan HorizonEvery = TimeSpan.FromMinutes(1);
@@ -31,7 +34,8 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
     private volatile ScanBoard? _board;
     private volatile AuditStore? _store;
     private volatile AlertRun? _telling;
-    private int _readSinceTrim;
+    // What the start leaves behind is much too, so the first quiet moment counts.
+    private int _readSinceTrim = ManyArrivals;
 
     /// <summary>What it runs with now.</summary>
     public AuditOptions Options => _options;
@@ -236,9 +240,9 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
                 isIdle = false;
                 await DeriveAsync(session, board, machine, token);
             }
-            if (isIdle) TrimMemory();
+            if (isIdle && board.IsQuiet) TrimMemory();
             await session.Store.AnchorAsync(token);
-            await Task.WhenAny(taking, Task.Delay(LookEvery, clock, token));
+            await Task.WhenAny(taking, board.WaitAsync(LookEvery, LookIdleEvery, token));
         }
         await taking;
     }

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using SetupAudit.Evidence;
 using SetupAudit.Metering;
 using SetupAudit.Readings;
@@ -15,7 +16,7 @@ internal sealed class Intake : IIntake
     private readonly ScanBoard _board;
     private readonly TimeProvider _time;
     private readonly ShopClock _clock;
-    private readonly Dictionary<ShareSource, IReadOnlyList<Position>> _positions = [];
+    private readonly ConcurrentDictionary<ShareSource, IReadOnlyList<Position>> _positions = new();
 
     private Intake(ShopConfig shop, TakeInQueue queue, ScanBoard board, TimeProvider time)
     {
@@ -37,7 +38,9 @@ internal sealed class Intake : IIntake
         return intake;
     }
 
-    public IReadOnlyList<Position> Positions(ShareSource source) => _positions.GetValueOrDefault(source, []);
+    /// <summary>Handed over once: the text of ten thousand positions is as much memory as all else.</summary>
+    public IReadOnlyList<Position> Positions(ShareSource source) =>
+        _positions.TryRemove(source, out var positions) ? positions : [];
 
     public void TakeIn(ScanBatch batch, CancellationToken cancel)
     {

@@ -1,3 +1,4 @@
+using SetupAudit.Alerts;
 using SetupAudit.Shares;
 using SetupAudit.Store;
 
@@ -14,6 +15,7 @@ internal sealed class ScanBoard
 
     private readonly Lock _lock = new();
     private readonly TimeProvider _time;
+    private readonly Bell _bell = new();
     private readonly Dictionary<ShareSource, Standing> _sources;
     private readonly Dictionary<string, Taken> _taken = new(StringComparer.Ordinal);
 
@@ -21,6 +23,15 @@ internal sealed class ScanBoard
     {
         _time = time;
         _sources = sources.ToDictionary(source => source, _ => new Standing { AliveUtc = time.GetUtcNow() });
+    }
+
+    /// <summary>Whether nothing waits to be derived.</summary>
+    public bool IsQuiet
+    {
+        get
+        {
+            lock (_lock) return _taken.Count == 0;
+        }
     }
 
     /// <summary>Something was taken in from a source, whose scan goes on.</summary>
@@ -34,6 +45,7 @@ internal sealed class ScanBoard
             var first = _taken.TryGetValue(source.Machine, out var taken) ? taken.FirstUtc : nowUtc;
             _taken[source.Machine] = new Taken(first, nowUtc);
         }
+        _bell.Ring();
     }
 
     public void Ended(ScanReport report)
@@ -45,7 +57,17 @@ internal sealed class ScanBoard
             if (!report.Clean) return;
             standing.AliveUtc = _time.GetUtcNow();
             standing.Clean = report;
+            if (_taken.Count > 0) _bell.Ring();
         }
+    }
+
+    /// <summary>
+    /// Waits until a machine may have come to be due: soon where something was taken in, else until something is, but
+    /// never longer than given.
+    /// </summary>
+    public Task WaitAsync(TimeSpan soon, TimeSpan most, CancellationToken token)
+    {
+        lock (_lock) return _bell.WaitAsync(_taken.Count > 0 ? soon : most, _time, token);
     }
 
     /// <summary>Whether something of a machine waits to be derived, and nothing it should wait for itself.</summary>

@@ -13,29 +13,37 @@ internal static class ConfigurationFile
     private const long SizeMostBytes = 16 * 1024 * 1024;
 
     /// <summary>Does not throw: what is wrong with the file is a fault too.</summary>
-    public static LoadedConfiguration Load(string path)
+    public static LoadedConfiguration Load(string path) => Check(Read(path));
+
+    /// <summary>The file as it lies there, unread: what is only looked at need not be understood each time.</summary>
+    public static ConfigurationBytes Read(string path)
     {
-        byte[] bytes;
-        string folder;
         try
         {
             var file = new FileInfo(path);
             if (Directory.Exists(file.FullName)) return Refused(path, "is a folder; give the configuration file");
             if (!file.Exists) return Refused(path, "is not there; give the configuration file");
             if (file.Length > SizeMostBytes) return Refused(path, "is larger than 16 MB; this is no configuration");
-            bytes = File.ReadAllBytes(file.FullName);
-            folder = file.DirectoryName ?? Directory.GetCurrentDirectory();
+            var bytes = File.ReadAllBytes(file.FullName);
+            return new ConfigurationBytes(path, file.DirectoryName ?? Directory.GetCurrentDirectory())
+            {
+                Bytes = bytes,
+                Sha256 = Convert.ToHexStringLower(SHA256.HashData(bytes)),
+            };
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException or ArgumentException)
         {
             return Refused(path, $"cannot be read: {fault.Message}");
         }
-        return Check(path, ShopConfigReader.Read(bytes, folder)) with
-        {
-            Bytes = bytes,
-            Sha256 = Convert.ToHexStringLower(SHA256.HashData(bytes)),
-        };
     }
+
+    public static LoadedConfiguration Check(ConfigurationBytes read) => read.Fault is { } fault
+        ? new LoadedConfiguration(read.File, null, [new ConfigFault("", 0, 0, fault)])
+        : Check(read.File, ShopConfigReader.Read(read.Bytes, read.Folder)) with
+        {
+            Bytes = read.Bytes,
+            Sha256 = read.Sha256,
+        };
 
     private static LoadedConfiguration Check(string path, ConfigResult result)
     {
@@ -50,6 +58,5 @@ internal static class ConfigurationFile
         };
     }
 
-    private static LoadedConfiguration Refused(string path, string message) =>
-        new(path, null, [new ConfigFault("", 0, 0, message)]);
+    private static ConfigurationBytes Refused(string path, string fault) => new(path, "") { Fault = fault };
 }

@@ -23,12 +23,17 @@ internal sealed class Alarm(TimeProvider time) : IDisposable
     public bool Wait(TimeSpan delay, CancellationToken cancel)
     {
         cancel.ThrowIfCancellationRequested();
-        var from = time.GetTimestamp();
-        using (time.CreateTimer(_ => Poke(), null, delay, Timeout.InfiniteTimeSpan))
+        if (time == TimeProvider.System)
         {
-            WaitHandle.WaitAny([_ring, cancel.WaitHandle]);
+            // The system waits by itself: no timer, and no thread of the pool that would have to wake to ring it.
+            var rung = WaitHandle.WaitAny([_ring, cancel.WaitHandle], delay);
+            cancel.ThrowIfCancellationRequested();
+            return rung == WaitHandle.WaitTimeout;
         }
 
+        var from = time.GetTimestamp();
+        using var timer = time.CreateTimer(_ => Poke(), null, delay, Timeout.InfiniteTimeSpan);
+        WaitHandle.WaitAny([_ring, cancel.WaitHandle]);
         cancel.ThrowIfCancellationRequested();
         return time.GetElapsedTime(from) >= delay;
     }

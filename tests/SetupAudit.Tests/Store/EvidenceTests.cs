@@ -43,6 +43,21 @@ public sealed class EvidenceTests
     }
 
     [Fact]
+    public async Task Small_and_nearly_large_bytes_of_one_batch_all_read_back()
+    {
+        using var temp = new TempStore();
+        byte[][] all = [Noise(100), Noise(1_000_000), Noise(3_000_000), Noise(7_900_000), Noise(200), Noise(2_100_000)];
+        await using var store = await temp.OpenAsync();
+        await store.TakeInAsync(Batch([.. all.Select((bytes, at) => new TakenArrival
+        {
+            Arrival = Arrival(bytes, at),
+            Bytes = bytes,
+        })]), Token);
+
+        foreach (var bytes in all) Assert.Equal(bytes, await store.Reader.ReadEvidenceAsync(Hash(bytes), Token));
+    }
+
+    [Fact]
     public async Task A_segment_unpacks_as_one_stream_with_no_knowledge_of_this_program()
     {
         using var temp = new TempStore();

@@ -17,6 +17,7 @@ internal sealed class ConfigurationWatch(string path, Auditor auditor, TimeProvi
 
     private readonly SemaphoreSlim _asked = new(0, 1);
     private volatile ConfigurationHealth _state = new(auditor.Options.ConfigurationSha256, clock.GetUtcNow());
+    private Task? _asking;
     private string? _seen;
     private string? _refused;
 
@@ -26,10 +27,10 @@ internal sealed class ConfigurationWatch(string path, Auditor auditor, TimeProvi
     /// <summary>One look. A change that nobody asked for must be seen twice: an editor may be writing still.</summary>
     public void Look(bool isAsked)
     {
-        var loaded = ConfigurationFile.Load(path);
-        var isSettled = loaded.Sha256 == _seen;
-        _seen = loaded.Sha256;
-        if (loaded.Sha256 == _state.Sha256)
+        var read = ConfigurationFile.Read(path);
+        var isSettled = read.Sha256 == _seen;
+        _seen = read.Sha256;
+        if (read.Sha256 == _state.Sha256)
         {
             if (isAsked) Log.Information("The configuration {File} has not changed", path);
             if (_refused is null) return;
@@ -37,9 +38,9 @@ internal sealed class ConfigurationWatch(string path, Auditor auditor, TimeProvi
             _state = _state with { RefusedUtc = null, Faults = [] };
             Log.Information("The configuration {File} is the one in force again", path);
         }
-        else if (isAsked || (isSettled && loaded.Sha256 != _refused))
+        else if (isAsked || (isSettled && read.Sha256 != _refused))
         {
-            Take(loaded);
+            Take(ConfigurationFile.Check(read));
         }
     }
 
@@ -82,17 +83,13 @@ internal sealed class ConfigurationWatch(string path, Auditor auditor, TimeProvi
     /// <summary>True where it was asked to look, false where it is time to.</summary>
     private async Task<bool> WaitAsync(CancellationToken token)
     {
-        using var timeout = new CancellationTokenSource(LookEvery, clock);
-        using var either = CancellationTokenSource.CreateLinkedTokenSource(token, timeout.Token);
-        try
-        {
-            await _asked.WaitAsync(either.Token);
-            return true;
-        }
-        catch (OperationCanceledException) when (!token.IsCancellationRequested)
-        {
-            return false;
-        }
+        // The wait for being asked goes on from look to look, so that none is lost and none ends by an exception.
+        _asking ??= _asked.WaitAsync(token);
+        await Task.WhenAny(_asking, Task.Delay(LookEvery, clock, token));
+        token.ThrowIfCancellationRequested();
+        if (!_asking.IsCompleted) return false;
+        _asking = null;
+        return true;
     }
 
     private void Take(LoadedConfiguration loaded)

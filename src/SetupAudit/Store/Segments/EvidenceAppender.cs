@@ -14,15 +14,14 @@ internal sealed class EvidenceAppender : IDisposable
     public const long LargeBytes = 8 * 1024 * 1024;
 
     private const long UsualSegmentBytes = 64 * 1024 * 1024;
-    private const int BufferBytes = 4 * 1024 * 1024;
+    private const int BufferBytes = 1024 * 1024;
     private const int Level = 3;
 
     private readonly EvidenceFolder _folder;
     private readonly long _segmentBytes;
     private readonly Compressor _compressor = new(Level);
     private readonly Dictionary<string, BlobPlace> _orphans = new(StringComparer.Ordinal);
-    private readonly byte[] _buffer =
-        new byte[BufferBytes + BlobHeader.Bytes + Compressor.GetCompressBound((int)LargeBytes)];
+    private byte[] _buffer = new byte[2 * BufferBytes];
     private int _buffered;
     private SafeFileHandle? _file;
     private int _segment;
@@ -62,6 +61,7 @@ internal sealed class EvidenceAppender : IDisposable
         RequireHash(sha256, SHA256.HashData(bytes));
         if (_orphans.Remove(sha256, out var orphan)) return orphan;
         Room();
+        Widen(BlobHeader.Bytes + Compressor.GetCompressBound(bytes.Length));
         var payload = _buffer.AsSpan(_buffered + BlobHeader.Bytes);
         var stored = _compressor.Wrap(bytes, payload);
         BlobHeader.Write(_buffer.AsSpan(_buffered), sha256, bytes.Length, stored, Crc32C.Of(payload[..stored]));
@@ -110,6 +110,8 @@ internal sealed class EvidenceAppender : IDisposable
     public void Flush()
     {
         WriteOut();
+        // A service that runs for years would else hold the room for the largest file it ever saw.
+        if (_buffer.Length > 2 * BufferBytes) _buffer = new byte[2 * BufferBytes];
         if (_file is null) return;
         RandomAccess.FlushToDisk(_file);
         if (!_newFile) return;
@@ -171,6 +173,13 @@ internal sealed class EvidenceAppender : IDisposable
             FileShare.ReadWrite | FileShare.Delete);
         _end = 0;
         _newFile = true;
+    }
+
+    private void Widen(int neededBytes)
+    {
+        if (_buffer.Length - _buffered >= neededBytes) return;
+        WriteOut();
+        if (_buffer.Length < neededBytes) _buffer = new byte[neededBytes];
     }
 
     private void WriteOut()
