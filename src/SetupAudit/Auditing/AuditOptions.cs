@@ -8,11 +8,14 @@ public sealed record AuditOptions
 {
     public required ShopConfig Shop { get; init; }
 
-    /// <summary>SHA-256 of the configuration as it was written: another one makes all evidence be read again.</summary>
+    /// <summary>SHA-256 of the configuration as it was written, for the record of starts.</summary>
     public required string ConfigurationSha256 { get; init; }
 
     /// <summary>The configuration as it was written, which the record keeps; empty where it is not at hand.</summary>
     public ReadOnlyMemory<byte> Configuration { get; init; }
+
+    /// <summary>What is derived of a machine holds as long as this is the same; else all is read again.</summary>
+    public string BasisOf(string machine) => DerivationBasis.Of(Shop, machine);
 
     /// <summary>Another version makes all evidence be read again too.</summary>
     public required string ProgramVersion { get; init; }

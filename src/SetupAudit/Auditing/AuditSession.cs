@@ -134,11 +134,12 @@ internal sealed class AuditSession : IAsyncDisposable
         foreach (var machine in _readings.Keys)
         {
             if (await _store.Reader.IsDerivedForAsync(
-                machine, _options.ConfigurationSha256, _options.ProgramVersion, token))
+                machine, _options.BasisOf(machine), _options.ProgramVersion, token))
                 continue;
             _otherwise.Add(machine);
             await _store.ReadAgainAsync(machine, token);
         }
+        Tell();
         var reader = new ArrivalReader(_options.Shop, _store.Reader);
         foreach (var (name, reading) in _readings) await reading.Shelves.LoadAsync(name, _store.Reader, reader, token);
         foreach (var audit in _audits.Values) await audit.LoadAsync(token);
@@ -146,11 +147,19 @@ internal sealed class AuditSession : IAsyncDisposable
             if (!_readings.ContainsKey(machine)) await WithdrawAllAsync(machine, token);
     }
 
+    private void Tell()
+    {
+        var machines = _otherwise.Select(name => name.Length == 0 ? "the sheets" : name).Order(StringComparer.Ordinal);
+        if (_otherwise.Count > 0)
+            Log.Information("Deriving again from all evidence: {Machines}", string.Join(", ", machines));
+        else Log.Information("All that was derived still rests on the same configuration and version");
+    }
+
     // What the configuration takes away is withdrawn with that reason; what was taken in of it stays listed.
     private async Task WithdrawAllAsync(string machine, CancellationToken token)
     {
         if (await _store.Reader.IsDerivedForAsync(
-            machine, _options.ConfigurationSha256, _options.ProgramVersion, token))
+            machine, _options.BasisOf(machine), _options.ProgramVersion, token))
             return;
         await _store.ReplaceDerivedAsync(new DerivedBatch
         {
@@ -174,7 +183,7 @@ internal sealed class AuditSession : IAsyncDisposable
     }
 
     private Task MarkAsync(string machine, CancellationToken token) => _store.MarkDerivedForAsync(
-        machine, _options.ConfigurationSha256, _options.ProgramVersion, token);
+        machine, _options.BasisOf(machine), _options.ProgramVersion, token);
 
     private string Reason(string machine) => _otherwise.Contains(machine) ? _changed : Later;
 

@@ -56,7 +56,7 @@ internal static class ReadyCommand
             Fresh = TimeSpan.FromMinutes(options.Shop.FreshMinutes),
             LastCycleUtc = LastCycle(now),
             AlsoUnknown = await store.IsDerivedForAsync(
-                machine.Name, options.ConfigurationSha256, options.ProgramVersion, token)
+                machine.Name, options.BasisOf(machine.Name), options.ProgramVersion, token)
                 ? []
                 : ["the record was derived by another configuration or version; 'once' or the service derives it anew"],
         });
