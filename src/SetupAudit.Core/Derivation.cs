@@ -78,10 +78,16 @@ public sealed class Derivation
         };
 
     /// <summary>What stands against the current setup if a program were started now.</summary>
-    public DerivedSetup Ready(MachineState state, string? program, DateTimeOffset moment)
+    /// <param name="unread">The sources that cannot be read now.</param>
+    public DerivedSetup Ready(
+        MachineState state, string? program, DateTimeOffset moment, IReadOnlyList<UnreadSource> unread)
     {
         var live = Current(state, program, moment);
-        return _judge.Judge(SetupBuilder.Judge(live, Judgement.Asked, moment, state.Table), state.Table);
+        var judged = _judge.Judge(SetupBuilder.Judge(live, Judgement.Asked, moment, state.Table), state.Table);
+        return judged with
+        {
+            Findings = [.. judged.Findings.Select(finding => UnreadSource.Tell(finding, unread, _shop))],
+        };
     }
 
     /// <summary>Which recorded change explains a part's error, and which cycles ran under it.</summary>

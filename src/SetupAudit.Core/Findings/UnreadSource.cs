@@ -16,12 +16,15 @@ public sealed record UnreadSource(string Folder, DateTimeOffset ReadUntilUtc)
         ArgumentNullException.ThrowIfNull(finding);
         var missing = unread.Where(source => source.ReadUntilUtc < finding.AtUtc).ToList();
         if (missing.Count == 0) return finding;
-        var folders = Words.List(missing.Select(source => source.ReadUntilUtc == DateTimeOffset.MinValue
+        return finding with { Message = $"{finding.Message} {Sentence(missing, shop)}" };
+    }
+
+    /// <summary>What is to be said beside whatever was concluded without these, which are one or more.</summary>
+    public static string Sentence(IReadOnlyList<UnreadSource> unread, ShopConfig shop)
+    {
+        var folders = Words.List(unread.Select(source => source.ReadUntilUtc == DateTimeOffset.MinValue
             ? source.Folder
             : $"{source.Folder} (read until {ShopTime.Text(source.ReadUntilUtc, shop)})"));
-        return finding with
-        {
-            Message = $"{finding.Message} Found without {folders}, which cannot be read now and may tell otherwise.",
-        };
+        return $"Found without {folders}, which cannot be read now and may tell otherwise.";
     }
 }

@@ -24,6 +24,7 @@ public static class Readiness
             Tools = head.Tools,
             Findings = [.. asked.Findings.Select(finding => FindingView.From(finding, asked.Machine.Units))],
             Unknown = unknown,
+            FoundWithout = asked.Unread,
         };
     }
 
@@ -61,6 +62,8 @@ public static class Readiness
         if (asked.NowUtc - word > asked.Fresh)
             yield return string.Create(CultureInfo.InvariantCulture,
                 $"the last word about what the program needs is more than {asked.Fresh.TotalMinutes:0} minutes old");
+        foreach (var source in asked.Unread)
+            yield return $"{source.Folder} cannot be read now: what it would show is not in this answer";
         if (asked.LastCycleUtc > word) yield return "a cycle ran after the last word";
         if (asked.Setup.Programs.Count == 0) yield return "no program is in hand or was named";
         foreach (var use in asked.Programs)

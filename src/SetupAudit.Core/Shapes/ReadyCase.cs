@@ -26,6 +26,9 @@ public sealed record ReadyCase
     /// <summary>Start of the last cycle that any source told; null where none did.</summary>
     public DateTimeOffset? LastCycleUtc { get; init; }
 
+    /// <summary>The sources that cannot be read now: the answer is made without them.</summary>
+    public IReadOnlyList<UnreadSource> Unread { get; init; } = [];
+
     /// <summary>What else leaves the answer open, in words.</summary>
     public IReadOnlyList<string> AlsoUnknown { get; init; } = [];
 }

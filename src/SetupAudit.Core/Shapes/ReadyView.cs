@@ -1,5 +1,6 @@
 using System.Text.Json;
 using SetupAudit.Datums;
+using SetupAudit.Findings;
 
 namespace SetupAudit.Shapes;
 
@@ -28,6 +29,9 @@ public sealed record ReadyView : IShape
     /// <summary>Why the answer is unknown, or would be were nothing found; empty where it is not.</summary>
     public IReadOnlyList<string> Unknown { get; init; } = [];
 
+    /// <summary>The sources that could not be read when this was answered.</summary>
+    public IReadOnlyList<UnreadSource> FoundWithout { get; init; } = [];
+
     /// <summary>The verdict's word: nothing-found, look, stop or unknown.</summary>
     public string VerdictWord => Verdict == ReadyVerdict.NothingFound ? "nothing-found" : Word.Of(Verdict);
 
@@ -40,6 +44,7 @@ public sealed record ReadyView : IShape
         json.Text("verdict", VerdictWord);
         json.Time("asOf", AsOfUtc);
         json.Texts("unknown", Unknown);
+        json.Without(FoundWithout);
         json.Each("registers", Registers, WriteRegister);
         json.Each("tools", Tools, WriteTool);
         json.WriteStartArray("findings");

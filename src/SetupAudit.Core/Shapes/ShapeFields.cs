@@ -1,5 +1,6 @@
 using System.Text.Json;
 using SetupAudit.Datums;
+using SetupAudit.Findings;
 using SetupAudit.Shop;
 using SetupAudit.Units;
 
@@ -37,6 +38,15 @@ internal static class ShapeFields
         foreach (var value in values) json.WriteStringValue(value);
         json.WriteEndArray();
     }
+
+    /// <summary>The sources that an answer was made without; <c>readUntil</c> is null for one never read.</summary>
+    public static void Without(this Utf8JsonWriter json, IReadOnlyList<UnreadSource> unread) =>
+        json.Each("foundWithout", unread, (item, source) =>
+        {
+            item.Text("source", source.Folder);
+            item.Time("readUntil",
+                source.ReadUntilUtc == DateTimeOffset.MinValue ? null : (DateTimeOffset?)source.ReadUntilUtc);
+        });
 
     public static void Each<T>(
         this Utf8JsonWriter json, string name, IReadOnlyList<T> values, Action<Utf8JsonWriter, T> write)

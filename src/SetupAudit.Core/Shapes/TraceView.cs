@@ -1,4 +1,5 @@
 using System.Text.Json;
+using SetupAudit.Findings;
 
 namespace SetupAudit.Shapes;
 
@@ -30,6 +31,9 @@ public sealed record TraceView : IShape
 
     public IReadOnlyList<string> NotRecorded { get; init; } = [];
 
+    /// <summary>The sources that could not be read when this was traced.</summary>
+    public IReadOnlyList<UnreadSource> FoundWithout { get; init; } = [];
+
     public void Write(Utf8JsonWriter json)
     {
         json.WriteStartObject();
@@ -51,6 +55,7 @@ public sealed record TraceView : IShape
         json.Flag("unexplained", Unexplained);
         json.Number("unexplainedProbability", UnexplainedProbability);
         json.Texts("notRecorded", NotRecorded);
+        json.Without(FoundWithout);
         json.WriteEndObject();
     }
 

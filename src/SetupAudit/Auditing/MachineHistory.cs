@@ -1,4 +1,5 @@
 using System.Text.Json;
+using SetupAudit.Findings;
 using SetupAudit.Folding;
 using SetupAudit.Shop;
 using SetupAudit.Store;
@@ -24,6 +25,9 @@ public sealed class MachineHistory
     /// <summary>The machine's fold, with the programs, sheets and waiting files that were read.</summary>
     public Derivation Derivation { get; }
 
+    /// <summary>The sources that could not be read when the record was last derived.</summary>
+    public required IReadOnlyList<UnreadSource> Unread { get; init; }
+
     public static async Task<MachineHistory> OpenAsync(
         ShopConfig shop, MachineConfig machine, StoreReader store, CancellationToken token)
     {
@@ -33,7 +37,10 @@ public sealed class MachineHistory
         await shelves.LoadAsync(machine.Name, store, reader, token);
         var derivation = new Derivation(shop, machine, shelves.Programs, shelves.Sheets, shelves.ToLoad,
             shelves.Reviews);
-        return new MachineHistory(store, machine, new TimeLine(machine, store, store, reader), derivation);
+        return new MachineHistory(store, machine, new TimeLine(machine, store, store, reader), derivation)
+        {
+            Unread = new SourceGaps(await store.GapsAsync(machine.Name, token)).Unread(machine),
+        };
     }
 
     /// <summary>The state after the last sighting of a moment or before; the latest of all for null.</summary>

@@ -44,7 +44,7 @@ internal static class ReadyCommand
     {
         using var store = await StoreReader.OpenAsync(options.Shop.Store.Folder, token);
         var now = await MachineNow.ReadAsync(options.Shop, machine, store, token);
-        var derived = now.Derivation.Ready(now.State, program, nowUtc);
+        var derived = now.Derivation.Ready(now.State, program, nowUtc, now.Unread);
         return Readiness.Of(new ReadyCase
         {
             Machine = machine,
@@ -55,6 +55,7 @@ internal static class ReadyCommand
             NowUtc = nowUtc,
             Fresh = TimeSpan.FromMinutes(options.Shop.FreshMinutes),
             LastCycleUtc = LastCycle(now),
+            Unread = now.Unread,
             AlsoUnknown = await store.IsDerivedForAsync(
                 machine.Name, options.BasisOf(machine.Name), options.ProgramVersion, token)
                 ? []

@@ -97,7 +97,7 @@ internal static class TraceCommand
         var trace = history.Derivation.Trace(then, program, part, moment,
             [.. changes.OrderBy(change => change.ToUtc)], [.. cycles.OrderBy(cycle => cycle.StartUtc)],
             latest.Count == 0 ? moment : latest.Values.Max());
-        return View(machine.Name, moment, trace);
+        return View(machine.Name, moment, trace) with { FoundWithout = history.Unread };
 
         DerivedQuery Of(DerivedKind kind) => new() { Kind = kind, Machine = machine.Name };
     }

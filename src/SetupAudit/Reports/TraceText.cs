@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using SetupAudit.Findings;
 using SetupAudit.Shapes;
 using SetupAudit.Shop;
 using SetupAudit.Tracing;
@@ -19,6 +20,7 @@ public static class TraceText
         WriteChanges(page, trace);
         WriteWindow(page, trace);
         foreach (var sentence in trace.NotRecorded) Line(page, $"Not recorded: {sentence}.");
+        if (trace.FoundWithout.Count > 0) Line(page, UnreadSource.Sentence(trace.FoundWithout, shop));
         Line(page, "");
         Line(page, "This is an estimate from what files say: no finding of root cause, and no blame. A list of");
         Line(page, "cycles is never an all-clear for the parts that are not on it. Local containment rules and");

@@ -1,5 +1,8 @@
 using System.Globalization;
+using SetupAudit.Commands;
+using SetupAudit.Shapes;
 using SetupAudit.Store;
+using SetupAudit.Support;
 
 namespace SetupAudit.Auditing;
 
@@ -115,12 +118,46 @@ public sealed class SourceFindingsTests
         Assert.Equal(0, (await bench.RebuildAsync()).DifferenceCount);
         await bench.OnceAsync();
         Assert.Equal(found.Body, Assert.Single(await FoundAsync(bench, "axis-not-set")).Body);
+        var (ready, trace) = await AskedAsync(bench);
+        Assert.Contains("prints cannot be read now", string.Join('\n', ready.Unknown), StringComparison.Ordinal);
+        Assert.Contains(ready.Findings, one => one.Message.Contains(without, StringComparison.Ordinal));
+        Assert.Contains("\"foundWithout\":[{\"source\":\"prints\",\"readUntil\":\"2026-03-02T07:30:00Z\"}]", trace,
+            StringComparison.Ordinal);
 
         Directory.Move(Path.Combine(bench.Folder, "away"), Path.Combine(bench.Folder, "prints"));
         await bench.OnceAsync();
         Assert.DoesNotContain("Found without", Assert.Single(await FoundAsync(bench, "axis-not-set")).Body,
             StringComparison.Ordinal);
         Assert.Equal(0, (await bench.RebuildAsync()).DifferenceCount);
+    }
+
+    private static async Task<(ReadyView Ready, string Trace)> AskedAsync(AuditBench bench)
+    {
+        File.WriteAllText(Path.Combine(bench.Folder, "shop.json"), bench.Config);
+        using var written = new StringWriter(CultureInfo.InvariantCulture);
+        var terminal = new Terminal
+        {
+            Out = written,
+            Errors = TextWriter.Null,
+        };
+        await CommandLine.RunAsync(["trace", "--machine", "mill-3", "--at", "2026-03-02T08:10", "--error", "X=0.25",
+            "--json", "--config", Path.Combine(bench.Folder, "shop.json")], terminal, AuditBench.Token);
+        using var store = await StoreReader.OpenAsync(bench.StoreFolder, AuditBench.Token);
+        var options = bench.Options();
+        var machine = options.Shop.Machines[0];
+        var now = await MachineNow.ReadAsync(options.Shop, machine, store, AuditBench.Token);
+        var derived = now.Derivation.Ready(now.State, "O2041", bench.Now, now.Unread);
+        return (Readiness.Of(new ReadyCase
+        {
+            Machine = machine,
+            Setup = derived.Setup,
+            Programs = derived.Programs,
+            Findings = derived.Findings,
+            HasSetup = true,
+            NowUtc = bench.Now,
+            Fresh = TimeSpan.FromHours(12),
+            Unread = now.Unread,
+        }), written.ToString());
     }
 
     private static async Task<List<StoredDerived>> FoundAsync(AuditBench bench, string rule) =>

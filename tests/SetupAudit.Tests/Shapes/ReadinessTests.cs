@@ -100,7 +100,21 @@ public sealed class ReadinessTests
         Assert.NotEqual(0, body.GetProperty("notSeen").GetArrayLength());
     }
 
-    private static ReadyView Ask(CaseBuilder job, string now, Severity? found = null, string? lastCycle = null)
+    [Fact]
+    public void A_source_that_cannot_be_read_leaves_the_answer_open_and_is_named()
+    {
+        var ready = Ask(Job(), "07:40", unread: [new UnreadSource("prints", When.At("07:05")), new UnreadSource("tables", DateTimeOffset.MinValue)]);
+
+        Assert.Equal(ReadyVerdict.Unknown, ready.Verdict);
+        Assert.Contains("prints cannot be read now: what it would show is not in this answer", ready.Unknown);
+        var without = JsonElement.Parse(ShapeBody.Of(ready)).GetProperty("foundWithout");
+        Assert.Equal("prints", without[0].GetProperty("source").GetString());
+        Assert.Equal("2026-03-02T07:05:00Z", without[0].GetProperty("readUntil").GetString());
+        Assert.Equal(JsonValueKind.Null, without[1].GetProperty("readUntil").ValueKind);
+    }
+
+    private static ReadyView Ask(CaseBuilder job, string now, Severity? found = null, string? lastCycle = null,
+        IReadOnlyList<UnreadSource>? unread = null)
     {
         var built = job.Build();
         Finding[] findings = found is { } severity
@@ -115,6 +129,7 @@ public sealed class ReadinessTests
             HasSetup = true,
             NowUtc = When.At(now),
             Fresh = TimeSpan.FromMinutes(60),
+            Unread = unread ?? [],
             LastCycleUtc = lastCycle is null ? null : When.At(lastCycle),
         });
     }
