@@ -32,6 +32,10 @@ public sealed partial class PagesTests
         var report = await client.GetStringAsync(link, Token);
 
         Assert.StartsWith("setups/mill-3@20260302-07", link);
+        // A machine's name as it is written: the style that sets headings in capitals leaves it alone.
+        var first = await client.GetStringAsync("/", Token);
+        Assert.Contains("<h2 class=\"name\">mill-3</h2>", first);
+        Assert.Matches("h2\\.name \\{[^}]*text-transform: none", first);
         Assert.Contains("How to check this report", report);
         Assert.Contains("\u2212397", report);
         running.Stop().Exits(0);

@@ -45,7 +45,8 @@ public static class OverviewPage
     private static void Machine(Markup page, Figures figures, MachineOverview machine)
     {
         using var section = page.In("section");
-        page.Put("h2", machine.Machine);
+        // A name is shown as it is written: capitals are another machine's.
+        page.Put("h2", machine.Machine, "name");
         page.Put("p", machine.HorizonUtc is { } horizon
             ? $"Its sources were read up to {figures.Local(horizon)}."
             : "Its sources have not been read to their end yet.", "beside");

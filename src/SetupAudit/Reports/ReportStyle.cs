@@ -36,6 +36,7 @@ internal static class ReportStyle
         dd .beside { display: block; }
         .finding { display: grid; grid-template-columns: 128px 1fr; gap: 0 18px; padding: 12px 0;
           border-top: 1px solid var(--line); break-inside: avoid; }
+        h2.name { font-size: 15px; letter-spacing: 0; text-transform: none; overflow-wrap: anywhere; }
         h2 + .finding { border-top: 0; padding-top: 2px; }
         .weight b { display: inline-block; font-size: 11px; letter-spacing: .06em; padding: 2px 8px;
           border: 1.5px solid var(--ink); border-radius: 2px; }
