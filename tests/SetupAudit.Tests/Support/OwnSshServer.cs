@@ -3,19 +3,29 @@ using System.Globalization;
 using System.Net;
 using System.Net.Sockets;
 using SetupAudit.Shop;
-using SetupAudit.Support;
 
-namespace SetupAudit.Shares;
+namespace SetupAudit.Support;
 
 /// <summary>A real sshd of this test's own on a port of the loopback address: killed, started again, frozen.</summary>
 internal sealed class OwnSshServer : IDisposable
 {
+    private const string Reader = "share-reader";
+    private const string Password = "made up: no account has it";
+    private const string OwnUsers =
+        "mount --bind passwd /etc/passwd && mount --bind shadow /etc/shadow && exec \"$@\"";
+
     private readonly TempShare _home = new();
     private readonly int _port = FreePort();
+    private readonly bool _takesPassword;
     private Process? _process;
 
-    public OwnSshServer()
+    /// <param name="takesPassword">
+    /// It also knows a user that proves itself by a password. Only root can have that, and only for this server: the
+    /// lists of users that it reads are its own, laid over the system's in a mount namespace that ends with it.
+    /// </param>
+    public OwnSshServer(bool takesPassword = false)
     {
+        _takesPassword = takesPassword;
         MakeKey("host");
         MakeKey("user");
         MakeKey("other-host");
@@ -33,6 +43,7 @@ internal sealed class OwnSshServer : IDisposable
             Subsystem sftp internal-sftp
             """);
         Directory.CreateDirectory(_home["share"]);
+        if (takesPassword) KnowReader();
         Start();
     }
 
@@ -47,6 +58,14 @@ internal sealed class OwnSshServer : IDisposable
         KeyFile = _home["user"],
     };
 
+    /// <summary>As the user with the password; only where the server takes one.</summary>
+    public SftpConfig WithPassword => Config with
+    {
+        User = Reader,
+        KeyFile = null,
+        PasswordFile = _home["password"],
+    };
+
     public SftpConfig WithWrongHostKey => Config with { HostKey = Fingerprint("other-host") };
 
     public SftpConfig WithWrongPassword => Config with { KeyFile = null, PasswordFile = _home["wrong-password"] };
@@ -56,7 +75,12 @@ internal sealed class OwnSshServer : IDisposable
 
     public void Start()
     {
-        var start = new ProcessStartInfo(Sshd(), ["-D", "-e", "-f", _home["sshd.conf"]]) { RedirectStandardError = true };
+        string[] sshd = [Sshd(), "-D", "-e", "-f", _home["sshd.conf"]];
+        var start = _takesPassword
+            ? new ProcessStartInfo(Tool.At("unshare"), ["--mount", "--propagation", "private", "sh", "-c", OwnUsers, "sh", .. sshd])
+            : new ProcessStartInfo(sshd[0], sshd[1..]);
+        start.RedirectStandardError = true;
+        start.WorkingDirectory = _home.Folder;
         _process = Process.Start(start) ?? throw new InvalidOperationException("sshd did not start");
         using var listening = new ManualResetEventSlim();
         var told = "";
@@ -91,6 +115,17 @@ internal sealed class OwnSshServer : IDisposable
         }
         _process?.Dispose();
         _home.Dispose();
+    }
+
+    private void KnowReader()
+    {
+        if (!Environment.IsPrivilegedProcess)
+            Assert.Skip("a server of one's own that takes a password needs root: it must read a list of users");
+        File.WriteAllText(_home["passwd"], $"{File.ReadAllText("/etc/passwd")}{Reader}:x:0:0::/:/bin/sh\n");
+        var hash = Run("openssl", "passwd", "-6", Password).Trim();
+        File.WriteAllText(_home["shadow"], $"{File.ReadAllText("/etc/shadow")}{Reader}:{hash}:19000:0:99999:7:::\n");
+        File.SetUnixFileMode(_home["shadow"], UnixFileMode.UserRead | UnixFileMode.UserWrite);
+        _home.Write("password", Password + "\nnot this line\n");
     }
 
     private static void Set(ManualResetEventSlim listening)
@@ -143,14 +178,14 @@ internal sealed class OwnSshServer : IDisposable
         }
     }
 
-    private void MakeKey(string name) => Run("-q", "-t", "ed25519", "-N", "", "-f", _home[name]);
+    private void MakeKey(string name) => Run("ssh-keygen", "-q", "-t", "ed25519", "-N", "", "-f", _home[name]);
 
-    private string Fingerprint(string name) => Run("-l", "-E", "sha256", "-f", _home[name + ".pub"]).Split(' ')[1];
+    private string Fingerprint(string name) => Run("ssh-keygen", "-l", "-E", "sha256", "-f", _home[name + ".pub"]).Split(' ')[1];
 
-    private static string Run(params string[] arguments)
+    private static string Run(string tool, params string[] arguments)
     {
-        using var process = Process.Start(new ProcessStartInfo(Tool.At("ssh-keygen"), arguments) { RedirectStandardOutput = true })
-            ?? throw new InvalidOperationException("ssh-keygen did not start");
+        using var process = Process.Start(new ProcessStartInfo(Tool.At(tool), arguments) { RedirectStandardOutput = true })
+            ?? throw new InvalidOperationException($"{tool} did not start");
         var output = process.StandardOutput.ReadToEnd();
         process.WaitForExit();
         return output;
