@@ -22,6 +22,7 @@ public sealed class Derivation
     private readonly SetupJudge _judge;
     private readonly DumpFolding _dumps;
     private readonly PrintFolding _prints;
+    private readonly StreamFolding _streams;
 
     public Derivation(ShopConfig shop, MachineConfig machine, ProgramShelf programs, SheetShelf sheets,
         ToLoadShelf toLoad, ReviewShelf? reviews = null)
@@ -32,6 +33,8 @@ public sealed class Derivation
         var attribution = new Attribution(programs, toLoad);
         _dumps = new DumpFolding(shop, machine, attribution);
         _prints = new PrintFolding(machine, new CycleFolding(machine, programs), _dumps, attribution);
+        _streams = new StreamFolding(shop, machine, _dumps,
+            new StreamCycles(_prints, MachineSources.PrintCycles(shop, machine)));
     }
 
     /// <summary>Nothing is known yet.</summary>
@@ -42,12 +45,16 @@ public sealed class Derivation
     {
         if (FoldPosition.Of(sighting) < state.Position)
             throw new ArgumentException("a sighting is folded out of order", nameof(sighting));
+        var news = StreamFolding.News(state, sighting);
+        if (sighting.Stream is not null && news is null)
+            return state with { OpenedHere = false, Position = FoldPosition.Of(sighting) };
         var step = new FoldStep(state, sighting, _builder, _judge);
         step.Elapse();
         LookAtSource(step);
         if (sighting.Offsets is not null) _dumps.Fold(step);
         foreach (var measured in sighting.Measured) _prints.Fold(step, measured);
         if (sighting.Print is { } line) _prints.Fold(step, line);
+        if (news is not null) _streams.Fold(step, news);
         return step.State;
     }
 

@@ -83,7 +83,29 @@ public static class RuleBook
         var isRead = sighting.Offsets is { Count: > 0 } || sighting.Print is not null || sighting.Measured.Count > 0
             || (sighting.Offsets is null && sighting.Faults.Any(fault => fault.Line > 0));
         return JudgeArrival(shop, machine, sighting.File, sighting.Sha256, sighting.AtUtc,
-            isRead ? ArrivalStatus.Partial : ArrivalStatus.Unreadable, sighting.Faults);
+            sighting.Status ?? (isRead ? ArrivalStatus.Partial : ArrivalStatus.Unreadable), sighting.Faults);
+    }
+
+    /// <summary>Observations of an agent that no document holds; null where the rule is off.</summary>
+    public static Finding? JudgeLoss(ShopConfig shop, string machine, Sighting sighting, ulong from, ulong until)
+    {
+        ArgumentNullException.ThrowIfNull(shop);
+        ArgumentNullException.ThrowIfNull(sighting);
+        return IsOff(Arrivals, shop) ? null : Arrivals.OfLoss(machine, sighting, from, until) is var finding
+            ? finding with { Severity = Configured(finding.Severity, Arrivals, shop) }
+            : null;
+    }
+
+    /// <summary>An agent began anew: what happened meanwhile is unknown. Null where the rule is off.</summary>
+    public static Finding? JudgeRestart(
+        ShopConfig shop, MachineConfig machine, Sighting sighting, DateTimeOffset? lastUtc)
+    {
+        ArgumentNullException.ThrowIfNull(shop);
+        ArgumentNullException.ThrowIfNull(machine);
+        ArgumentNullException.ThrowIfNull(sighting);
+        return IsOff(Silences, shop) ? null : Silences.OfRestart(shop, machine, sighting, lastUtc) is var finding
+            ? finding with { Severity = Configured(finding.Severity, Silences, shop) }
+            : null;
     }
 
     /// <summary>

@@ -20,11 +20,14 @@ internal static class ClockWatch
     /// <summary>The skew after a sighting; the same as before where its times cannot be compared.</summary>
     public static ClockSkew? Compare(ClockSkew? before, Sighting sighting)
     {
-        if (sighting.ShareUtc is not { } shareUtc || sighting.Print?.AtUtc is not { } ownUtc) return before;
+        if (sighting.ShareUtc is not { } shareUtc || Own(sighting) is not { } ownUtc) return before;
         var skew = shareUtc - ownUtc;
         if (IsOff(skew)) return Going(before, Says(sighting, skew), sighting);
         return skew.Duration() <= Agreed ? null : before;
     }
+
+    private static DateTimeOffset? Own(Sighting sighting) =>
+        sighting.Print?.AtUtc ?? (sighting.Stream is { WrittenHere: true } written ? written.AtUtc : null);
 
     /// <summary>
     /// What the file's own time showed when it was taken in; over with the next arrival whose time shows nothing.

@@ -55,6 +55,21 @@ internal sealed class CycleFolding(MachineConfig machine, ProgramShelf programs)
         if (step.State.Running is not null) Ended(step, step.Now, ending, line);
     }
 
+    /// <summary>How the running cycle ends, and when, was not seen.</summary>
+    public static void Lost(FoldStep step, PrintLine line) => Ended(step, null, CycleEnding.Unknown, line);
+
+    /// <summary>A cycle that ended in a way nobody told turns out to have made its part.</summary>
+    public static void Finished(FoldStep step, DateTimeOffset startUtc, int? count)
+    {
+        if (step.Live is not { } live) return;
+        var index = live.Cycles.FindLastIndex(cycle =>
+            cycle.StartUtc == startUtc && cycle is { Ended: CycleEnding.Unknown, EndUtc: not null });
+        if (index < 0) return;
+        var ended = live.Cycles[index] with { Ended = CycleEnding.Finished, Count = live.Cycles[index].Count ?? count };
+        var open = live with { Cycles = live.Cycles.SetItem(index, ended with { EndUtc = null }) };
+        step.Put(SetupBuilder.End(open, ended, step.State.Table));
+    }
+
     private static void Ended(FoldStep step, DateTimeOffset? endUtc, CycleEnding ending, PrintLine line)
     {
         if (step.State.Running is not { } running) return;

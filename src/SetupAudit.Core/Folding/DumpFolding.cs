@@ -17,13 +17,16 @@ internal sealed class DumpFolding(ShopConfig shop, MachineConfig machine, Attrib
     private readonly decimal _adjustmentLimit =
         Length.Convert(shop.Setups.AdjustmentLimit, Unit.Millimetre, machine.Units);
 
-    public void Fold(FoldStep step)
+    public void Fold(FoldStep step) => Fold(step, step.Sighting, isWhole: true);
+
+    /// <param name="isWhole">It is all that its source holds, so that what it leaves out may have vanished.</param>
+    public void Fold(FoldStep step, Sighting sighting, bool isWhole)
     {
         var before = step.State.Table;
         var (after, found) = _finder.Dump(
-            before, step.Sighting, (moment, key) => step.Name(moment, key.ToString(), machine.Name));
+            before, sighting, (moment, key) => step.Name(moment, key.ToString(), machine.Name));
         step.State = step.State with { Table = after };
-        var losses = Losses(step, before, after);
+        var losses = Losses(step, sighting, isWhole, before, after);
         var changes = found.Select(change => Explain(step, change, after)).ToList();
         step.RememberPasts(before, changes);
         Place(step, changes, before);
@@ -88,17 +91,18 @@ internal sealed class DumpFolding(ShopConfig shop, MachineConfig machine, Attrib
             step.State = step.State with { Table = step.State.Table.With(change.Key, state with { By = change.By }) };
     }
 
-    private static List<MassLoss> Losses(FoldStep step, OffsetTable before, OffsetTable after)
+    private static List<MassLoss> Losses(
+        FoldStep step, Sighting sighting, bool isWhole, OffsetTable before, OffsetTable after)
     {
-        var sighting = step.Sighting;
         if (sighting.Offsets is null || sighting.Faults.Count > 0) return [];
         var file = $"{sighting.Source}/{sighting.File}";
-        var listedBefore = step.State.Listed.GetValueOrDefault(file, []);
+        var listedBefore = isWhole ? step.State.Listed.GetValueOrDefault(file, []) : [];
         var lost = MassLossFinder.Lost(before, after, sighting, listedBefore).ToList();
         var back = step.State.LostFrom is { } lostFrom
             ? MassLossFinder.Returned(lostFrom, before, after, sighting).ToList()
             : [];
-        step.State = RememberListed(step.State, file, Keys(sighting, listedBefore)) with
+        var state = isWhole ? RememberListed(step.State, file, Keys(sighting, listedBefore)) : step.State;
+        step.State = state with
         {
             LostFrom = lost.Count > 0 ? before : back.Count > 0 ? null : step.State.LostFrom,
         };

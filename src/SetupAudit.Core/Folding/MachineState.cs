@@ -77,6 +77,10 @@ public sealed record MachineState
     public ImmutableSortedDictionary<int, SourceSight> Sources { get; init; } =
         ImmutableSortedDictionary<int, SourceSight>.Empty;
 
+    /// <summary>What is known of the agents behind sources, by their Watch index.</summary>
+    public ImmutableSortedDictionary<int, StreamState> Streams { get; init; } =
+        ImmutableSortedDictionary<int, StreamState>.Empty;
+
     /// <summary>How far a source's own times lie from the share's, where it is more than a few minutes, in words; null
     /// where all agree.</summary>
     public string? ClocksDisagree =>

@@ -31,6 +31,10 @@ public static class StateText
             Listed = state.Listed.WithComparers(StringComparer.Ordinal),
             Live = state.Live.ToImmutableSortedDictionary(
                 pair => pair.Key, pair => Ordered(pair.Value), StringComparer.Ordinal),
+            Streams = state.Streams.ToImmutableSortedDictionary(pair => pair.Key, pair => pair.Value with
+            {
+                Items = pair.Value.Items.WithComparers(StringComparer.Ordinal),
+            }),
             LastCycles = state.LastCycles.WithComparers(StringComparer.Ordinal),
             FirstAsked = state.FirstAsked.WithComparers(StringComparer.Ordinal),
             GivenIds = state.GivenIds.WithComparers(StringComparer.Ordinal),

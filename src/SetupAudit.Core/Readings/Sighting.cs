@@ -3,7 +3,8 @@ using SetupAudit.Evidence;
 namespace SetupAudit.Readings;
 
 /// <summary>
-/// Evidence at one moment, the unit the derivation folds over: a whole dump, or one line of a print-out.
+/// Evidence at one moment, the unit the derivation folds over: a whole dump, one line of a print-out, or what
+/// an agent's document says of one moment.
 /// </summary>
 public sealed record Sighting
 {
@@ -22,7 +23,9 @@ public sealed record Sighting
 
     public required string Sha256 { get; init; }
 
-    /// <summary>The print-out line; 0 for a dump.</summary>
+    /// <summary>
+    /// The print-out line, or the first line of an agent's document that speaks of the moment; 0 for a dump.
+    /// </summary>
     public required int Line { get; init; }
 
     /// <summary>Id of the arrival.</summary>
@@ -36,6 +39,12 @@ public sealed record Sighting
 
     /// <summary>What a dump holds that is no offset but configured as measured; empty for a print-out line.</summary>
     public IReadOnlyList<PrintLine> Measured { get; init; } = [];
+
+    /// <summary>What a document of an agent says of this moment; null for anything else.</summary>
+    public StreamMoment? Stream { get; init; }
+
+    /// <summary>How far the arrival of the faults was read, where the faults alone do not say so.</summary>
+    public ArrivalStatus? Status { get; init; }
 
     /// <summary>
     /// What in the arrival could not be read; an arrival with faults and nothing read is a sighting of its own.

@@ -5,6 +5,9 @@ namespace SetupAudit.Shapes;
 /// <summary>Says of a watched folder what it can tell and what not, by how it is configured.</summary>
 public static class Coverage
 {
+    private static readonly string[] Streams =
+        ["registers", "tools", "program", "cycle-start", "cycle-end", "count", "alarm"];
+
     /// <summary>The folder and its glob, as the configuration writes them.</summary>
     public static string SourceName(WatchConfig watch) => $"{watch.Folder}/{watch.Files}";
 
@@ -18,13 +21,13 @@ public static class Coverage
             CannotTell = [.. CannotTell(shop, watch)],
         };
 
-    private static IReadOnlyList<string> Tells(ShopConfig shop, WatchConfig watch) => watch switch
+    private static string[] Tells(ShopConfig shop, WatchConfig watch) => watch switch
     {
         { IsToLoad: true } => ["values that wait to be loaded"],
         { Read: SourceKind.DataSetting or SourceKind.Parameters or SourceKind.Table } => ["registers", "tools"],
         { Read: SourceKind.Program } => ["programs", "program-writes", "probing moves"],
         { Read: SourceKind.PrintOut } => [.. Means(shop, watch)],
-        { Read: SourceKind.Mtconnect } => ["nothing yet: this reader is not available yet"],
+        { Read: SourceKind.Mtconnect } => Streams,
         _ => [],
     };
 
@@ -35,7 +38,16 @@ public static class Coverage
         { Read: SourceKind.Program } =>
             ["when a program ran", "which version of it the control held", "what was changed at the control itself"],
         { Read: SourceKind.PrintOut } => OfPrintOut([.. Means(shop, watch)]),
-        { Read: SourceKind.Mtconnect } => ["anything"],
+        { Read: SourceKind.Mtconnect } =>
+        [
+            "what the agent does not offer: few tell work offsets and tool offsets",
+            "by whom or by what a value was changed",
+            "an axis touched again that gave the same value",
+            "which tool the length or radius in force belongs to",
+            "how a cycle ended that the agent neither calls completed nor counts a part for",
+            "what happened while the agent was down, or while it said UNAVAILABLE",
+            "what happened between two documents that show only how all stood",
+        ],
         _ => [],
     };
 

@@ -7,6 +7,10 @@ public static class MachineSources
 
     /// <summary>Whether any source tells when cycles start.</summary>
     public static bool TellCycles(ShopConfig shop, MachineConfig machine) =>
+        machine.Watch.Any(watch => watch.Read == SourceKind.Mtconnect) || PrintCycles(shop, machine);
+
+    /// <summary>Whether any print-out tells when cycles start.</summary>
+    public static bool PrintCycles(ShopConfig shop, MachineConfig machine) =>
         Patterns(shop, machine).Any(pattern => pattern.Means == "cycle-start");
 
     /// <summary>Whether any print-out tells which register or axis was touched.</summary>

@@ -19,12 +19,15 @@ public sealed record WatchConfig
 
     public required SourceKind Read { get; init; }
 
-    /// <summary>For a table: our name to the file's heading.</summary>
+    /// <summary>For a table: our name to the file's heading; for mtconnect: to the key of a cell.</summary>
     public IReadOnlyDictionary<string, string> Columns { get; init; } =
         new Dictionary<string, string>(StringComparer.OrdinalIgnoreCase);
 
     /// <summary>For a print-out: which of the configured PrintOuts.</summary>
     public string? Lines { get; init; }
+
+    /// <summary>For mtconnect, else null.</summary>
+    public StreamConfig? Stream { get; init; }
 
     public TimeSpan Poll { get; init; } = TimeSpan.FromSeconds(2);
 

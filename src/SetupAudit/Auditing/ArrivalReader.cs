@@ -77,7 +77,7 @@ internal sealed class ArrivalReader(ShopConfig shop, StoreReader evidence)
         return watch.Read switch
         {
             SourceKind.PrintOut => ReadPrintOut(stored, machine, watch, momentUtc, bytes),
-            SourceKind.Mtconnect => Unreadable(stored, watch, momentUtc, "reading mtconnect is not available yet"),
+            SourceKind.Mtconnect => ReadStreams(stored, machine, watch, momentUtc, bytes),
             _ => ReadDump(stored, machine, watch, momentUtc, bytes),
         };
     }
@@ -134,6 +134,33 @@ internal sealed class ArrivalReader(ShopConfig shop, StoreReader evidence)
         };
     }
 
+    private static ReadArrival ReadStreams(StoredArrival stored, MachineConfig machine, WatchConfig watch,
+        DateTimeOffset momentUtc, ReadOnlySpan<byte> bytes)
+    {
+        var document = StreamsReader.Read(bytes, machine, watch);
+        var end = document.Moments.Count > 0 ? document.Moments[^1].AtUtc : momentUtc;
+        var places = document.Moments.Select(moment => Sighting(stored, watch, moment.AtUtc, moment.Line) with
+        {
+            // A copy made with a lag compares with nothing.
+            ShareUtc = moment.WrittenHere && watch.Lag == TimeSpan.Zero ? stored.Arrival.ModifiedUtc : null,
+            Body = ReadingText.Text(new SightingBody { Stream = moment }),
+        }).ToList();
+        return new ReadArrival
+        {
+            Stored = stored,
+            Status = document.Status,
+            Faults = document.Faults,
+            Moments = document.Moments.Zip(places)
+                .ToDictionary(pair => pair.Second.Position, pair => pair.First),
+            Sightings =
+            [
+                .. ClockNote.Of(stored, watch, end),
+                .. OfFaults(stored, watch, momentUtc, document.Faults, document.Status),
+                .. places,
+            ],
+        };
+    }
+
     private async Task<ReadArrival> ReadProgramAsync(StoredArrival stored, MachineConfig machine, WatchConfig watch,
         string name, byte[]? bytes, CancellationToken token)
     {
@@ -185,12 +212,13 @@ internal sealed class ArrivalReader(ShopConfig shop, StoreReader evidence)
 
     // A dump's faults are read again with it; anything else's stand at a place of their own, for the finding.
     private static IReadOnlyList<StoredSighting> OfFaults(
-        StoredArrival stored, WatchConfig watch, DateTimeOffset momentUtc, IReadOnlyList<Fault> faults) =>
+        StoredArrival stored, WatchConfig watch, DateTimeOffset momentUtc, IReadOnlyList<Fault> faults,
+        ArrivalStatus? status = null) =>
         faults.Count == 0 ? [] :
         [
             Sighting(stored, watch, momentUtc, 0) with
             {
-                Body = ReadingText.Text(new SightingBody { Faults = faults }),
+                Body = ReadingText.Text(new SightingBody { Faults = faults, Status = status }),
             },
         ];
 
@@ -208,6 +236,7 @@ internal sealed class ArrivalReader(ShopConfig shop, StoreReader evidence)
         Status = (ArrivalStatus)Math.Max((int)left.Status, (int)right.Status),
         Faults = [.. left.Faults, .. right.Faults],
         Sightings = [.. left.Sightings, .. right.Sightings],
+        Moments = left.Moments.Count == 0 ? right.Moments : left.Moments.Concat(right.Moments).ToDictionary(),
         Program = left.Program ?? right.Program,
         Sheet = left.Sheet ?? right.Sheet,
         Waiting = left.Waiting ?? right.Waiting,

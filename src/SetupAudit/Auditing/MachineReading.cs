@@ -14,6 +14,7 @@ internal sealed class MachineReading(
     private const int AtOnce = 256;
     private const int SmallBytes = 256 * 1024;
 
+    private readonly StreamRepeats _repeats = new(machine, store.Reader);
     private int _read;
     private int _notWhole;
 
@@ -34,9 +35,11 @@ internal sealed class MachineReading(
         var bytes = await SmallAsync(arrivals, token);
         var reads = new List<ReadArrival>(arrivals.Count);
         var dirty = new Dictionary<string, DirtyMark>(StringComparer.Ordinal);
+        _repeats.Begin();
         foreach (var stored in arrivals)
         {
-            var read = await reader.ReadAsync(stored, bytes.GetValueOrDefault(stored.Arrival.Sha256), token);
+            var told = await reader.ReadAsync(stored, bytes.GetValueOrDefault(stored.Arrival.Sha256), token);
+            var read = await _repeats.WithoutAsync(told, token);
             Mark(read, dirty);
             shelves.Take(read);
             reads.Add(read);

@@ -22,6 +22,10 @@ internal sealed record ReadArrival
 
     public IReadOnlyList<StoredSighting> Sightings { get; init; } = [];
 
+    /// <summary>What a document of an agent says, by the places of its sightings; empty for anything else.</summary>
+    public IReadOnlyDictionary<SightingPosition, StreamMoment> Moments { get; init; } =
+        new Dictionary<SightingPosition, StreamMoment>();
+
     public ProgramText? Program { get; init; }
 
     public SetupSheet? Sheet { get; init; }

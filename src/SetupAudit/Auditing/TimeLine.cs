@@ -60,7 +60,14 @@ internal sealed class TimeLine(MachineConfig machine, StoreReader places, StoreR
         if (stored.Body is { } text)
         {
             var body = ReadingText.Read<SightingBody>(text);
-            return sighting with { Print = body.Print, Faults = body.Faults ?? [], Clock = body.Clock };
+            return sighting with
+            {
+                Print = body.Print,
+                Stream = body.Stream,
+                Faults = body.Faults ?? [],
+                Status = body.Status,
+                Clock = body.Clock,
+            };
         }
         var dump = reader.ReadDump(machine, _watch[sighting.Source], sighting.Sha256,
             bytes is not null && bytes.TryGetValue(sighting.Sha256, out var kept) ? kept : default);

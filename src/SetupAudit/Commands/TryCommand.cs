@@ -13,6 +13,7 @@ internal static class TryCommand
     [
         ("data-setting", SourceKind.DataSetting), ("parameters", SourceKind.Parameters), ("table", SourceKind.Table),
         ("print-out", SourceKind.PrintOut), ("program", SourceKind.Program), ("sheet", SourceKind.Sheet),
+        ("mtconnect", SourceKind.Mtconnect),
     ];
 
     public static Command Make(Terminal terminal)

@@ -24,7 +24,8 @@ internal sealed class TryReading(ShopConfig shop, MachineConfig machine, WatchCo
             SourceKind.PrintOut => PrintOut(bytes, moment),
             SourceKind.Sheet => Sheet(bytes, moment),
             SourceKind.DataSetting or SourceKind.Parameters or SourceKind.Table => Dump(bytes, moment),
-            _ => throw new CommandException($"A file read as {TryCommand.NameOf(watch.Read)} cannot be tried yet."),
+            SourceKind.Mtconnect => Streams(bytes, moment),
+            _ => throw new InvalidOperationException($"{watch.Read} is no way to read a file"),
         };
     }
 
@@ -50,6 +51,16 @@ internal sealed class TryReading(ShopConfig shop, MachineConfig machine, WatchCo
             throw new CommandException($"The watched folder {watch.Folder} names no PrintOuts to read lines by.");
         var result = new PrintOutReader(printOut, machine, _clock).Read(bytes, 1);
         return Of(moment) with { Lines = [.. result.Readings.Select(TriedLine.Of)], Faults = result.Faults };
+    }
+
+    private Tried Streams(byte[] bytes, Moment moment)
+    {
+        var document = StreamsReader.Read(bytes, machine, watch);
+        return Of(moment) with
+        {
+            Lines = [.. document.Moments.SelectMany(one => TriedStream.Of(one, machine.Units))],
+            Faults = document.Faults,
+        };
     }
 
     private Tried Sheet(byte[] bytes, Moment moment)

@@ -13,9 +13,7 @@ public sealed record ShareSource(string Machine, WatchConfig Watch)
     {
         ArgumentNullException.ThrowIfNull(shop);
         var sources = shop.Machines
-            // A reader that is not available yet leaves its folder alone; every run says so.
-            .SelectMany(machine => machine.Watch.Where(watch => watch.Read != SourceKind.Mtconnect)
-                .Select(watch => new ShareSource(machine.Name, watch)))
+            .SelectMany(machine => machine.Watch.Select(watch => new ShareSource(machine.Name, watch)))
             .ToList();
         if (shop.Sheets is { } sheets) sources.Add(new ShareSource("", SheetsWatch(sheets)));
         return sources;

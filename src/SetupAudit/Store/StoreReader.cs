@@ -188,6 +188,19 @@ public sealed class StoreReader : IDisposable
         while (page.Count == PageRows);
     }
 
+    /// <summary>
+    /// What the same sources showed of the same moments, before each of some positions in the order of folding.
+    /// </summary>
+    public async Task<IReadOnlyList<StoredSighting>> BesideAsync(
+        string machine, IReadOnlyCollection<SightingPosition> places, CancellationToken token)
+    {
+        await using var connection = await ConnectAsync(token);
+        var beside = new List<StoredSighting>();
+        foreach (var place in places)
+            beside.AddRange(await SightingTable.BesideAsync(connection, machine, place, token));
+        return beside;
+    }
+
     /// <summary>The latest kept state at or before a position, or the latest of all; null where none is kept.</summary>
     public async Task<KeptState?> LatestKeptAsync(string machine, SightingPosition? atOrBefore, CancellationToken token)
     {

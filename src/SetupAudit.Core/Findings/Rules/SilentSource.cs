@@ -1,4 +1,5 @@
 using System.Globalization;
+using SetupAudit.Readings;
 using SetupAudit.Setups;
 using SetupAudit.Shop;
 
@@ -41,6 +42,27 @@ internal sealed class SilentSource : IRule
                 + $"{hours}{interval}. What happened since is unknown; see whether it still writes.",
             AtUtc = silent.AtUtc,
             Evidence = [beat.Last],
+        };
+    }
+
+    /// <summary>The agent of a source was started anew, and told nothing while it was down.</summary>
+    public Finding OfRestart(ShopConfig shop, MachineConfig machine, Sighting sighting, DateTimeOffset? lastUtc)
+    {
+        var folder = machine.Watch.FirstOrDefault(watch => watch.Index == sighting.Source)?.Folder ?? sighting.File;
+        var since = lastUtc is { } last
+            ? $"between {ShopTime.Text(last, shop)} and {ShopTime.Near(sighting.AtUtc, last, shop)}"
+            : $"before {ShopTime.Text(sighting.AtUtc, shop)}";
+        return new Finding
+        {
+            Id = string.Create(CultureInfo.InvariantCulture,
+                $"{machine.Name}@{sighting.AtUtc:yyyyMMdd-HHmmss}/{Name}/{Words.InId(folder)}/began-anew"),
+            Rule = Name,
+            Severity = Default,
+            Machine = machine.Name,
+            Message = $"The agent that writes to {folder} was started anew: what happened {since} and was not read by "
+                + "then is unknown.",
+            AtUtc = sighting.AtUtc,
+            Evidence = [sighting.At(sighting.Line)],
         };
     }
 }

@@ -1,5 +1,6 @@
 using System.Globalization;
 using SetupAudit.Evidence;
+using SetupAudit.Readings;
 using SetupAudit.Setups;
 using SetupAudit.Shop;
 
@@ -40,7 +41,7 @@ internal sealed class Unreadable : IRule
         return new Finding
         {
             Id = string.Create(CultureInfo.InvariantCulture,
-                $"{owner}@{atUtc:yyyyMMdd-HHmmss}/{Name}/{file}#{sha256[..Math.Min(HashShown, sha256.Length)]}"),
+                $"{owner}@{atUtc:yyyyMMdd-HHmmss}/{Name}/{file}#{Short(sha256)}"),
             Rule = Name,
             Severity = Default,
             Machine = machine,
@@ -49,6 +50,27 @@ internal sealed class Unreadable : IRule
             Evidence = Raising.Sorted(faults.Select(fault => new SourceLine(file, sha256, fault.Line))),
         };
     }
+
+    /// <summary>Observations that lie between what was read of an agent before and the oldest it still had.</summary>
+    public Finding OfLoss(string machine, Sighting sighting, ulong from, ulong until) => new()
+    {
+        Id = string.Create(CultureInfo.InvariantCulture,
+            $"{machine}@{sighting.AtUtc:yyyyMMdd-HHmmss}/{Name}/{sighting.File}#{Short(sighting.Sha256)}/lost"),
+        Rule = Name,
+        Severity = Default,
+        Machine = machine,
+        Message = $"{sighting.File} begins behind what was read before: {Lost(from, until)} of the agent "
+            + "lost. A change or cycle among them is not known; nothing is guessed.",
+        AtUtc = sighting.AtUtc,
+        Evidence = [sighting.At(sighting.Line)],
+    };
+
+    private static string Lost(ulong from, ulong until) => until - from == 1
+        ? string.Create(CultureInfo.InvariantCulture, $"observation {from} was")
+        : string.Create(CultureInfo.InvariantCulture,
+            $"{until - from} observations, numbers {from} to {until - 1}, were");
+
+    private static string Short(string sha256) => sha256[..Math.Min(HashShown, sha256.Length)];
 
     private static string Place(Fault fault) => fault switch
     {

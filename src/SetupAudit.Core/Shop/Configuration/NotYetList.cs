@@ -7,10 +7,6 @@ internal static class NotYetList
     {
         var list = new List<ConfigNotYet>();
         if (root["Store"]?["Postgres"] is { } postgres) list.Add(Entry(postgres, "PostgreSQL", stops: true));
-        foreach (var machine in root["Machines"]?.Members ?? [])
-            foreach (var watch in machine.Value["Watch"]?.Items ?? [])
-                if (WatchSection.IsMtconnect(watch) && watch["Read"] is { } read)
-                    list.Add(Entry(read, "reading mtconnect", stops: false));
         return list;
     }
 

@@ -1,3 +1,5 @@
+using SetupAudit.Units;
+
 namespace SetupAudit.Shop.Configuration;
 
 /// <summary>One entry of a machine's Watch: a folder, and how its files are read.</summary>
@@ -36,6 +38,10 @@ internal static class WatchSection
         new("Read", Kinds) { IsRequired = true },
         new("Columns", new MapShape("an object from our column names to the file's", Values.Text, ColumnNames)),
         new("Lines", Lines),
+        new("Device", Values.TextAs("the name or UUID of a device")),
+        new("Path", Values.TextAs("the name or id of a path")),
+        new("Units", Values.LengthUnit, "mm"),
+        new("Alarms", new MapShape("an object from native codes to kinds of alarm", Values.Text)),
         new("Time", new EitherShape("file, or an object with Name or Text, and As", File, TimeShape), "file"),
         new("Lag", Values.Span, "00:00:00"),
         new("Is", Is),
@@ -52,6 +58,8 @@ internal static class WatchSection
             ["Password"] = "is a secret and not written here; put it into a file and give its path as PasswordFile",
         },
     };
+
+    private static readonly string[] OfStreams = ["Device", "Path", "Units", "Alarms"];
 
     private static readonly string[] OfServers = ["HostKey", "KeyFile", "PasswordFile"];
 
@@ -72,6 +80,7 @@ internal static class WatchSection
             Read = read,
             Columns = ReadColumns(node["Columns"]),
             Lines = Values.Text.TextOrNull(node["Lines"]),
+            Stream = read == SourceKind.Mtconnect ? ReadStream(node) : null,
             Poll = timing.Poll,
             Settle = timing.Settle,
             Rehash = timing.Rehash,
@@ -85,8 +94,14 @@ internal static class WatchSection
         };
     }
 
-    public static bool IsMtconnect(ConfigNode node) =>
-        Kinds.TryRead(node["Read"], out var read) && read == SourceKind.Mtconnect;
+    private static StreamConfig ReadStream(ConfigNode node) => new()
+    {
+        Device = Values.Text.TextOrNull(node["Device"]),
+        Path = Values.Text.TextOrNull(node["Path"]),
+        Units = Values.LengthUnit.Read(node["Units"], Unit.Millimetre),
+        Alarms = (node["Alarms"]?.Members ?? []).Where(member => Values.Text.TryRead(member.Value, out _))
+            .ToDictionary(member => member.Name, member => member.Value.Text, StringComparer.Ordinal),
+    };
 
     private static SftpConfig? ReadSftp(ConfigNode node, string folder, Folders folders) =>
         SftpAddress.Parse(folder) is { } at
@@ -114,8 +129,12 @@ internal static class WatchSection
             check.Missing(node, "Lines", Lines.Allowed);
         if (read != SourceKind.PrintOut && node.MemberOf("Lines") is { } lines)
             check.Add(lines.Value.Path, lines.Place, "is only for \"Read\": \"print-out\"");
-        if (read != SourceKind.Table && node.MemberOf("Columns") is { } columns)
-            check.Add(columns.Value.Path, columns.Place, "is only for \"Read\": \"table\"");
+        if (read is not (SourceKind.Table or SourceKind.Mtconnect) && node.MemberOf("Columns") is { } columns)
+            check.Add(columns.Value.Path, columns.Place, "is only for \"Read\": \"table\" or \"mtconnect\"");
+        if (read == SourceKind.Mtconnect) return;
+        foreach (var key in OfStreams)
+            if (node.MemberOf(key) is { } given)
+                check.Add(given.Value.Path, given.Place, "is only for \"Read\": \"mtconnect\"");
     }
 
     // Who answers is proved before anything is sent, and who asks in exactly one way.

@@ -46,12 +46,13 @@ internal static class FolderRules
     // Programs are often kept in one folder for all machines; values of registers and tools belong to one.
     private static void TwoMachines(ShopConfig shop, ValidationContext<ShopConfig> context)
     {
-        var owners = new Dictionary<(string, string), MachineConfig>();
+        var owners = new Dictionary<(string, string, string?), MachineConfig>();
         foreach (var machine in shop.Machines)
             foreach (var watch in machine.Watch)
             {
                 if (watch.Read == SourceKind.Program || watch.IsToLoad) continue;
-                var files = (watch.FullFolder, watch.Files);
+                // An agent may tell of several machines in one document.
+                var files = (watch.FullFolder, watch.Files, watch.Stream?.Device);
                 if (!owners.TryAdd(files, machine))
                     context.AddFailure(PathOf(machine, watch), owners[files] == machine
                         ? $"watches {watch.Files} in {watch.Folder} a second time; take one out"

@@ -12,8 +12,10 @@ internal static class SightingTable
         VALUES (@Machine, @At_Utc, @Source, @File, @Sha256, @Line, @Earliest_Utc, @Arrival, @Share_Utc, @Body)
         ON CONFLICT (machine, at_utc, source, file, sha256, line) DO UPDATE SET earliest_utc = excluded.earliest_utc,
             arrival = excluded.arrival, share_utc = excluded.share_utc, body = excluded.body
+        WHERE excluded.arrival <= scratch_sighting.arrival
         """;
 
+    /// <summary>Of two arrivals that say the same at the same place, the one of the lesser id stays.</summary>
     public static Task PutAsync(
         DbTransaction transaction, IEnumerable<StoredSighting> sightings, CancellationToken token) =>
         transaction.RunAsync(PutSql, sightings.Select(Row.From).ToList(), token);
@@ -38,6 +40,30 @@ internal static class SightingTable
             Sha256 = after?.Sha256 ?? "",
             Line = after?.Line ?? 0,
             Limit = limit,
+        }, cancellationToken: token));
+        return [.. rows.Select(row => row.ToSighting())];
+    }
+
+    private const string MomentSql = """
+        SELECT machine, at_utc, source, file, sha256, line, earliest_utc, arrival, share_utc, body
+        FROM scratch_sighting
+        WHERE machine = @Machine AND at_utc = @At_Utc AND source = @Source
+            AND (file, sha256, line) < (@File, @Sha256, @Line)
+        ORDER BY file, sha256, line
+        """;
+
+    /// <summary>What the same source showed of the same moment, before a position in the order of folding.</summary>
+    public static async Task<IReadOnlyList<StoredSighting>> BesideAsync(
+        DbConnection connection, string machine, SightingPosition place, CancellationToken token)
+    {
+        var rows = await connection.QueryAsync<Row>(new CommandDefinition(MomentSql, new
+        {
+            Machine = machine,
+            At_Utc = UtcText.Of(place.AtUtc),
+            place.Source,
+            place.File,
+            place.Sha256,
+            place.Line,
         }, cancellationToken: token));
         return [.. rows.Select(row => row.ToSighting())];
     }
