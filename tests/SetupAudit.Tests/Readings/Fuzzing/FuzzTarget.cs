@@ -46,6 +46,7 @@ internal sealed record FuzzTarget(string Name, string Corpus, Func<byte[], int, 
         new("table", "table", (bytes, pick) => Dump(SourceKind.Table, bytes, pick)),
         new("print-out", "print-out", (bytes, _) => PrintOut(bytes)),
         new("program", "program", Program),
+        new("mtconnect", "mtconnect", Streams),
         new("sheet", "sheet", (bytes, _) => Sheet(bytes)),
         new("configuration", "config", (bytes, _) => Configuration(bytes))
         {
@@ -95,6 +96,25 @@ internal sealed record FuzzTarget(string Name, string Corpus, Func<byte[], int, 
             ],
             [.. text.Writes.Select(one => one.ToString()), .. scope?.Tools.Select(one => one.ToString()) ?? []],
             text.Faults.Count);
+    }
+
+    private static FuzzOutcome Streams(byte[] bytes, int pick)
+    {
+        var watch = Dumps.Watch(SourceKind.Mtconnect) with
+        {
+            Stream = new StreamConfig { Path = pick % 5 == 0 ? "path" : null, Device = pick % 7 == 0 ? "mill-3" : null },
+        };
+        var document = StreamsReader.Read(bytes, Machines[pick % Machines.Length], watch);
+        var observed = document.Moments.SelectMany(moment => moment.Observed).ToList();
+        return new FuzzOutcome(
+            [
+                .. observed.Select(one => (one.Line, one.Column)),
+                .. observed.SelectMany(one => one.Offsets).Select(one => (one.Line, one.Column)),
+                .. document.Moments.Select(moment => (moment.Line, 0)),
+                .. document.Faults.Select(one => (one.Line, one.Column)),
+            ],
+            [.. observed.Select(one => one.ToString()), .. observed.SelectMany(one => one.Names(1))],
+            document.Faults.Count);
     }
 
     private static FuzzOutcome Sheet(byte[] bytes)
