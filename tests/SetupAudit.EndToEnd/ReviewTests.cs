@@ -7,7 +7,8 @@ public sealed class ReviewTests : IDisposable
 {
     private const string Setup = "mill-3@20260302-071000";
 
-    private readonly Workshop _shop = Workshop.With(Workshop.OneMill)
+    private readonly Workshop _shop = Workshop.With(Workshop.OneMill.Replace("\"Store\": { \"Folder\": \"audit\" },",
+            "\"Store\": { \"Folder\": \"audit\" }, \"Web\": { \"Url\": \"http://127.0.0.1:0\" },", StringComparison.Ordinal))
         .Write("shares/mill-3/programs/O2041.nc", "2026-03-01T05:00:00Z",
             "%\nO2041 (PUMP COVER)\nG21\nT3 M6\nG54 G0 X0 Y0\nG43 H3 Z5.\nG1 Z-2. F100\nX50. Y20.\nM30\n%\n")
         .Write("shares/mill-3/offsets/a.nc", "2026-03-02T06:00:00Z", "%\nG10 L2 P1 X-400. Y-200. Z-300.\n%\n")
@@ -67,6 +68,21 @@ public sealed class ReviewTests : IDisposable
         Assert.Equal(["Ann Reed", "Bob"], _shop.List("reviews").Select(row => row.Text("by")));
         Assert.Equal([true, false], _shop.List("reviews").Select(row => row.GetProperty("superseded").GetBoolean()));
         Assert.Contains("axis-not-set", _shop.Rules());
+    }
+
+    [Fact]
+    public void A_name_without_a_password_does_not_take_the_place_of_a_signed_review()
+    {
+        _shop.Once();
+        Review().Exits(0);
+        Add();
+        Review("--password-file", _shop["ann.txt"]).Exits(0);
+        var ran = _shop.Run("review", Setup, "--by", "Bob", "--verdict", "rejected", "--reason", "Z is wrong").Exits(1);
+
+        Assert.Equal($"Ann Reed signed a review of {Setup}, and only a signed review takes the place of a signed one. "
+            + "Sign it: give --password-file, or type the password.", ran.Errors.Trim());
+        Assert.Equal("accepted", Status());
+        Assert.Equal(2, _shop.List("reviews").Count);
     }
 
     [Fact]

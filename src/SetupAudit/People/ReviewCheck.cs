@@ -25,6 +25,9 @@ internal sealed class ReviewCheck(StoreReader store, ShopConfig shop)
         if (review.Origin != await store.OriginAsync(token))
             return ActVerdict.Refused("The review was made for another record.");
         if (await SignatureFaultAsync(act, review, token) is { } unsigned) return ActVerdict.Refused(unsigned);
+        if (!review.IsSigned && await SignedAsync(review, token) is { } signed)
+            return ActVerdict.Refused($"{signed} signed a review of {review.Setup}, and only a signed review takes the "
+                + "place of a signed one. Sign it: give --password-file, or type the password.");
         return await IsAsItStandsAsync(review, token) ? ActVerdict.Fine : ActVerdict.Changed;
     }
 
@@ -61,6 +64,18 @@ internal sealed class ReviewCheck(StoreReader store, ShopConfig shop)
             && PersonKey.Signed(text, Bytes(review.Signature), person.CheckKey)
             ? null
             : "The signature does not fit the review.";
+    }
+
+    // Who signed a review that the setup shows, or one that was kept a moment ago and is not derived yet; else null.
+    private async Task<string?> SignedAsync(Review review, CancellationToken token)
+    {
+        var heads = await store.BeginningAsync(DerivedKind.Setup, review.Setup, 2, token);
+        var shown = heads.FirstOrDefault(row => row.Id == review.Setup) is { } head
+            ? ShapeBody.Read<SetupView>(head.Body).Review
+            : null;
+        return shown?.Earlier.Append(shown).LastOrDefault(view => view.Signed)?.By
+            ?? (await store.ReviewsAsync(token)).LastOrDefault(kept => kept.IsSigned && kept.Machine == review.Machine
+                && kept.Pallet == review.Pallet && kept.OpenedUtc == review.OpenedUtc)?.By;
     }
 
     private async Task<bool> IsAsItStandsAsync(Review review, CancellationToken token)

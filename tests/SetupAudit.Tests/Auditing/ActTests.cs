@@ -114,6 +114,34 @@ public sealed class ActTests : IDisposable
         Assert.Equal(PeopleText.Of(review), PeopleText.Of(Assert.Single(await ReviewsAsync())));
     }
 
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task A_review_that_nobody_signed_does_not_take_the_place_of_a_signed_one(bool together)
+    {
+        await _bench.OnceAsync();
+        _inbox.Put(PersonActs.Add(
+            new PersonGiven("Ann Reed", _bench.Now, "added", null, "shop"), "quality", "four plain words do"));
+        await _bench.OnceAsync();
+        using var store = await StoreReader.OpenAsync(_bench.StoreFolder, Token);
+        using var signed = await new SignInDoor(store, TimeProvider.System)
+            .TryAsync("ann reed", "four plain words do", "review", "shop", Token);
+        var first = await ActAsync(signed);
+        _inbox.Put(first);
+        // Handed over at once, the second is looked at before anything was derived from the first.
+        if (!together) await _bench.OnceAsync();
+        var id = Inbox.NewId(_bench.Now.AddSeconds(1));
+        var second = await ActAsync();
+        var unsigned = second.Review ?? throw new InvalidOperationException();
+        _inbox.Put(second with { Id = id, Review = unsigned with { Id = id, AtUtc = unsigned.AtUtc.AddSeconds(1) } });
+        await _bench.OnceAsync();
+
+        var answer = _inbox.Answer(id);
+        Assert.Equal((ActOutcome.Refused, $"Ann Reed signed a review of {unsigned.Setup}, and only a signed review takes the "
+            + "place of a signed one. Sign it: give --password-file, or type the password."), (answer?.Outcome, answer?.Says));
+        Assert.Equal(first.Id, Assert.Single(await ReviewsAsync()).Id);
+    }
+
     [Fact]
     public async Task What_is_no_act_is_set_aside_and_stops_nothing()
     {
