@@ -244,7 +244,7 @@ public sealed class StoreTamperTests
     public async Task Act_22_eight_writers_at_once_make_no_fork_no_gap_and_no_false_alarm()
     {
         const int writers = 8;
-        const int appends = 125;
+        const int appends = 1000;
         using var store = await RecordedStore.MadeAsync();
         var before = store.Entries;
         await using (var open = await store.OpenAsync())
