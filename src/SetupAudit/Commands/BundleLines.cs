@@ -36,6 +36,12 @@ internal static class BundleLines
         if (check.Holds && check.Earlier.Count > 0)
             yield return "The record goes on from what it was at its earlier checkpoints over "
                 + $"{string.Join(" and ", check.Earlier)} entries, and changed nothing in it.";
+        if (check is { Holds: true, NotShown: { } left })
+            yield return Text($"setup.json says nothing but what {(left == 0 ? "the sealed rows" : "sealed rows")} say")
+                + (left == 0 ? "; " : Text($" ({left} that hold are not in it: they came after it was written, or ")
+                    + "belong to another setup now); ")
+                + "report.html is compared by its SHA-256 alone. Whether the rows follow from the evidence is what "
+                + "'rebuild' checks, where the whole record and its configuration are.";
         if (check is { Holds: true, IsRecorded: true })
             yield return "The record itself says that this bundle was made, with the SHA-256 of its list: nothing was "
                 + "left out of it.";

@@ -24,6 +24,7 @@ public sealed partial class ExportCommandTests
         Assert.Matches($@"^Bundle of {Regex.Escape(MadeUp.Setup)}, record setupaudit/shop/[0-9a-f]{{16}}, made \S+Z: "
             + @"\d+ entries are in the record of \d+, \d+ rows as sealed, 1 files of evidence by their SHA-256\.\n", written);
         Assert.Contains("\nSigned with the key that it names itself: setupaudit/", written, StringComparison.Ordinal);
+        Assert.Contains("\nsetup.json says nothing but what the sealed rows say; report.html is compared by its SHA-256 alone.", written, StringComparison.Ordinal);
         Assert.Matches(@"\nThe record goes on from what it was at its earlier checkpoints over \d+ entries, and changed nothing in it\.\n", written);
         Assert.EndsWith("The record itself says that this bundle was made, with the SHA-256 of its list: nothing was left out of it.\n", written, StringComparison.Ordinal);
         SecondBundle.Check(await File.ReadAllBytesAsync(bench.Path, CommandBench.Token));

@@ -33,6 +33,11 @@ public sealed record BundleCheck
     /// <summary>The sizes of earlier checkpoints in it that its own is proved to go on from.</summary>
     public IReadOnlyList<long> Earlier { get; init; } = [];
 
+    /// <summary>
+    /// How many sealed rows hold that the setup's JSON does not show so; null where it was not compared.
+    /// </summary>
+    public long? NotShown { get; init; }
+
     /// <summary>The record says that this bundle was made, by the SHA-256 of its list: it is whole.</summary>
     public bool IsRecorded { get; init; }
 

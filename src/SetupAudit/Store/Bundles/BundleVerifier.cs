@@ -56,6 +56,7 @@ public sealed class BundleVerifier
         Evidence(files);
         return check with
         {
+            NotShown = Readable(files),
             Entries = _entries.Count,
             SealedRows = _sealedRows,
             Evidence = files.All.Keys.Count(
@@ -204,6 +205,14 @@ public sealed class BundleVerifier
             if (!_entries.Any(entry => entry.Value.Body.Kind == RecordKind.Rows && BundleNames.Rows(entry.Key) == name))
                 _faults.Add(FaultCode.RowsUnsealed, $"it holds {name}, which no entry in it seals");
     }
+
+    // Only rows whose seals hold are worth comparing with.
+    private long? Readable(BundleReader files) =>
+        _faults.Count == 0 && files.Held.TryGetValue(BundleNames.Setup, out var setup)
+            ? new ReadableCheck(_faults).Run(
+                _entries.Where(entry => entry.Value.Body.Kind == RecordKind.Rows)
+                    .Select(entry => files.Held[BundleNames.Rows(entry.Key)]), setup)
+            : null;
 
     private void Evidence(BundleReader files)
     {
