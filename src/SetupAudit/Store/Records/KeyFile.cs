@@ -15,6 +15,9 @@ internal static class KeyFile
     private const UnixFileMode Others = UnixFileMode.GroupRead | UnixFileMode.GroupWrite | UnixFileMode.GroupExecute
         | UnixFileMode.OtherRead | UnixFileMode.OtherWrite | UnixFileMode.OtherExecute;
 
+    /// <summary>The ending of a key that is not whole yet.</summary>
+    public const string Unfinished = ".new";
+
     /// <summary>A key in PEM is some 120 bytes; a file that is much longer holds something else.</summary>
     public const int BytesMost = 4096;
 
@@ -22,7 +25,7 @@ internal static class KeyFile
     public static void Create(string path, ReadOnlySpan<byte> key)
     {
         // Under another name until it is whole: a crash half-way must not leave a torn key under this one.
-        var unfinished = path + ".new";
+        var unfinished = path + Unfinished;
         File.Delete(unfinished);
         using (var file = OperatingSystem.IsWindows() ? CreateOnWindows(unfinished) : CreateOnUnix(unfinished))
         {

@@ -36,7 +36,10 @@ internal static class KeyRotation
             return RecordKey.Load(path, origin);
         }
         var own = Signing(path, origin, newest);
-        if (own is not null) File.Delete(next);
+        if (own is null) return null;
+        // A new key that no checkpoint names is nobody's, also where a crash left it unfinished.
+        File.Delete(next);
+        File.Delete(next + KeyFile.Unfinished);
         return own;
     }
 

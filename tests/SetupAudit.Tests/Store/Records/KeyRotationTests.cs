@@ -88,6 +88,19 @@ public sealed class KeyRotationTests
     }
 
     [Fact]
+    public async Task What_a_crash_left_of_a_new_key_that_nothing_names_is_taken_away()
+    {
+        using var temp = new TempStore();
+        await using (var store = await temp.OpenAsync()) await store.TakeInAsync(Batch(Dump("one")), Token);
+        var key = Path.Combine(temp.Folder, "record.key");
+        await File.WriteAllTextAsync(key + ".next.new", "half a key", Token);
+        RecordKey.Create(key + ".next", "a").Dispose();
+
+        await using (await temp.OpenAsync())
+            Assert.Equal([key], Directory.GetFiles(temp.Folder, "record.key*"));
+    }
+
+    [Fact]
     public async Task A_new_key_that_waits_is_not_taken_away_where_the_old_one_is_not_the_right_one()
     {
         using var temp = new TempStore();
