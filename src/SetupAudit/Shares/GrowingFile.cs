@@ -30,16 +30,21 @@ internal sealed class GrowingFile(IShareFile file, ScanLimits limits, Cancellati
 
     private static PrefixHash? TooShort(PrefixMark mark, long size) => size < mark.OffsetBytes
         ? null
-        : throw new FileChangedException("it ended before its size while it was read");
+        : throw EndedEarly();
 
-    /// <summary>Which of these beginnings this file has: the longest, the first of equals, else -1.</summary>
+    // Never taken for "there is nothing": the file would count as looked at until it changes again.
+    private static FileChangedException EndedEarly() => new("it ended before its size while it was read");
+
+    /// <summary>
+    /// Which of these beginnings, none longer than the file, it has: the longest, the first of equals, else -1.
+    /// </summary>
     public int LongestOf(IReadOnlyList<PrefixMark> marks)
     {
         var longest = -1;
         var hash = new PrefixHash();
         foreach (var index in Enumerable.Range(0, marks.Count).OrderBy(i => marks[i].OffsetBytes))
         {
-            if (!ReadOn(hash, marks[index].OffsetBytes)) break;
+            if (!ReadOn(hash, marks[index].OffsetBytes)) throw EndedEarly();
             if (hash.Mark() != marks[index]) continue;
             if (longest < 0 || marks[index].OffsetBytes > marks[longest].OffsetBytes) longest = index;
         }
@@ -104,13 +109,15 @@ internal sealed class GrowingFile(IShareFile file, ScanLimits limits, Cancellati
     private TextWidth WidthOfHead(long size)
     {
         Span<byte> head = stackalloc byte[(int)Math.Min(HeadBytes, size)];
-        return LineEnds.WidthOf(head[..ByteRange.Fill(file, head, 0)]);
+        if (ByteRange.Fill(file, head, 0) < head.Length) throw EndedEarly();
+        return LineEnds.WidthOf(head);
     }
 
     private bool SkipFeed(PrefixHash hash, long start, TextWidth width, long size)
     {
         Span<byte> next = stackalloc byte[LineEnds.UnitBytes(width)];
-        if (size - start < next.Length || ByteRange.Fill(file, next, start) < next.Length) return false;
+        if (size - start < next.Length) return false;
+        if (ByteRange.Fill(file, next, start) < next.Length) throw EndedEarly();
         if (LineEnds.AfterLastFeed(next, width) == 0) return false;
         hash.Append(next);
         return true;
@@ -128,7 +135,7 @@ internal sealed class GrowingFile(IShareFile file, ScanLimits limits, Cancellati
             cancel.ThrowIfCancellationRequested();
             var from = Math.Max(start, end - chunk.Length);
             var part = chunk.AsSpan(0, (int)(end - from));
-            if (ByteRange.Fill(file, part, from) < part.Length) return start;
+            if (ByteRange.Fill(file, part, from) < part.Length) throw EndedEarly();
             var feed = LineEnds.AfterLastFeed(part, width);
             if (feed > 0) return from + feed;
             var carriage = LineEnds.AfterLastReturn(part, width);
@@ -151,7 +158,7 @@ internal sealed class GrowingFile(IShareFile file, ScanLimits limits, Cancellati
             cancel.ThrowIfCancellationRequested();
             var from = Math.Max(endOfLines, end - (chunk.Length - (chunk.Length % unit)));
             var part = chunk.AsSpan(0, (int)(end - from));
-            if (ByteRange.Fill(file, part, from) < part.Length) return endOfLines;
+            if (ByteRange.Fill(file, part, from) < part.Length) throw EndedEarly();
             var text = part.LastIndexOfAnyExcept((byte)0) + 1;
             if (text > 0) return from + Math.Min(part.Length, text + (unit - 1) - ((text + unit - 1) % unit));
             end = from;

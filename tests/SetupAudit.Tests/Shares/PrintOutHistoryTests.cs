@@ -24,12 +24,15 @@ public sealed class PrintOutHistoryTests
         (2, Gen.Const(new Act("crash", 0))),
         (2, Gen.Const(new Act("race", 0))),
         (2, Gen.Int[1, 8].Select(steps => new Act("fault", steps))),
+        (1, Gen.Int[1, 8].Select(steps => new Act("unmounted", steps))),
+        (1, Gen.Int[1, 8].Select(steps => new Act("ends early", steps))),
+        (1, Gen.Int[1, 8].Select(steps => new Act("hides", steps))),
         (8, Gen.Int[1, 30].Select(steps => new Act("wait", steps))),
         (1, Gen.Int[120, 140].Select(steps => new Act("wait", steps))));
 
     private static readonly Gen<History> Histories = Gen.Select(
-        Acts.List[5, 50], Gen.Int[0, 3], Gen.Int[1, 200], Gen.Bool,
-        (acts, skew, most, isLong) => new History(acts, skew, most, isLong));
+        Acts.List[5, 50], Gen.Int[0, 3], Gen.Int[1, 200], Gen.Bool, Gen.Bool,
+        (acts, skew, most, isLong, isHeld) => new History(acts, skew, most, isLong, isHeld));
 
     [Fact]
     public void Every_line_is_taken_once_and_whole_however_the_file_grows_and_turns() =>
@@ -40,9 +43,11 @@ public sealed class PrintOutHistoryTests
         public override string ToString() => $"{What} {Count}";
     }
 
-    private sealed record History(IReadOnlyList<Act> Acts, int Skew, int MostPerRead, bool IsLong)
+    /// <param name="IsHeld">The mount shows sizes and times of a little while ago, and cuts reads there.</param>
+    private sealed record History(IReadOnlyList<Act> Acts, int Skew, int MostPerRead, bool IsLong, bool IsHeld)
     {
-        public override string ToString() => $"skew {Skew}, {MostPerRead} a read, long {IsLong}: {string.Join(", ", Acts)}";
+        public override string ToString() =>
+            $"skew {Skew}, {MostPerRead} a read, long {IsLong}, held {IsHeld}: {string.Join(", ", Acts)}";
     }
 
     private sealed class Line
@@ -64,6 +69,7 @@ public sealed class PrintOutHistoryTests
         private bool _isHalf;
         private double _toPoll;
         private int _faulty;
+        private string _fault = "";
         private bool _isCrashing;
         private bool _isRacing;
 
@@ -75,6 +81,10 @@ public sealed class PrintOutHistoryTests
             _bench.Share.Skew = TimeSpan.FromSeconds(skews[history.Skew]);
             _bench.Share.MostPerRead = history.MostPerRead;
             _bench.Share.Before = Misbehave;
+            if (history.IsHeld)
+                (_bench.Share.MountedOn, _bench.Share.HoldsAttributes) = (MemoryShare.Nas, TimeSpan.FromSeconds(0.4));
+            _bench.Share.EndsEarly = _ => _faulty > 0 && _fault == "ends early" && _dice.Next(3) == 0;
+            _bench.Share.Hides = _ => _faulty > 0 && _fault == "hides" && _dice.Next(3) == 0;
             _bench.BeforeTakeIn = _ =>
             {
                 if (_isCrashing) throw new InvalidOperationException("crash");
@@ -105,7 +115,7 @@ public sealed class PrintOutHistoryTests
                     break;
                 case "crash": Crash(); break;
                 case "race": _isRacing = true; break;
-                case "fault": _faulty = act.Count; break;
+                case "fault" or "unmounted" or "ends early" or "hides": (_fault, _faulty) = (act.What, act.Count); break;
                 default:
                     for (var i = 0; i < act.Count; i++) Pass();
                     break;
@@ -181,6 +191,7 @@ public sealed class PrintOutHistoryTests
             _bench.Clock.Advance(Step);
             _toPoll -= Step;
             if (_faulty > 0) _faulty--;
+            _bench.Share.IsUnmounted = _faulty > 0 && _fault == "unmounted";
             foreach (var line in _lines.Where(line => line.IsThere))
                 line.StoodSeconds = _faulty > 0 || _isCrashing ? 0 : line.StoodSeconds + Step;
             if (_toPoll > 0) return;
@@ -203,7 +214,7 @@ public sealed class PrintOutHistoryTests
                 if (_bench.Share.Has("x.log")) Append();
             }
 
-            if (_faulty == 0) return;
+            if (_faulty == 0 || _fault != "fault") return;
             switch (_dice.Next(8))
             {
                 case 0 when call == "read": throw MemoryShare.Fault(MemoryShare.Eio);
