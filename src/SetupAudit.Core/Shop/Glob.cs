@@ -1,3 +1,5 @@
+using System.Text;
+
 namespace SetupAudit.Shop;
 
 /// <summary>
@@ -6,19 +8,45 @@ namespace SetupAudit.Shop;
 /// </summary>
 public static class Glob
 {
+    private const int LongestComposed = 1024;
+
     /// <summary>
-    /// Whether the whole text matches. Names of files are compared with <paramref name="ignoreCase"/>.
+    /// Whether the whole text matches. Names of files are compared with <paramref name="ignoreCase"/>: then it does
+    /// not matter either whether an accent is one character with its letter or one of its own.
     /// </summary>
     public static bool Matches(string pattern, string text, bool ignoreCase = false)
     {
         ArgumentNullException.ThrowIfNull(pattern);
         ArgumentNullException.ThrowIfNull(text);
-        return PathMatches(pattern, text, ignoreCase);
+        return Matches(pattern.AsSpan(), text, ignoreCase);
     }
 
     /// <summary>The same for a name that is not worth a string: a listing shows thousands at every poll.</summary>
-    public static bool Matches(ReadOnlySpan<char> pattern, ReadOnlySpan<char> text, bool ignoreCase) =>
-        PathMatches(pattern, text, ignoreCase);
+    public static bool Matches(ReadOnlySpan<char> pattern, ReadOnlySpan<char> text, bool ignoreCase)
+    {
+        if (!ignoreCase || (Ascii.IsValid(pattern) && Ascii.IsValid(text)))
+            return PathMatches(pattern, text, ignoreCase);
+        Span<char> patternRoom = stackalloc char[LongestComposed];
+        Span<char> textRoom = stackalloc char[LongestComposed];
+        return PathMatches(Composed(pattern, patternRoom), Composed(text, textRoom), ignoreCase);
+    }
+
+    // What has no composed form, or is too long for a name, is compared as it is.
+    private static ReadOnlySpan<char> Composed(ReadOnlySpan<char> text, Span<char> room) =>
+        !Ascii.IsValid(text) && text.Length <= room.Length / 2 && !HasLoneSurrogate(text)
+            && text.TryNormalize(room, out var length)
+            ? room[..length]
+            : text;
+
+    private static bool HasLoneSurrogate(ReadOnlySpan<char> text)
+    {
+        for (var rest = text; !rest.IsEmpty;)
+        {
+            if (Rune.DecodeFromUtf16(rest, out _, out var taken) != System.Buffers.OperationStatus.Done) return true;
+            rest = rest[taken..];
+        }
+        return false;
+    }
 
     // Only the last ** met needs to be remembered: giving it one part more covers all that an earlier one could give.
     private static bool PathMatches(ReadOnlySpan<char> pattern, ReadOnlySpan<char> text, bool ignoreCase)

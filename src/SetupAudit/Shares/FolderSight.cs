@@ -97,22 +97,28 @@ internal sealed class FolderSight
         if (_new.Add(name)) _candidates.Add(new Candidate(name, kind, stamp, null, CandidateWhy.Changed));
     }
 
-    /// <summary>A name that only changed case, with the same size and time, is the same document.</summary>
+    /// <summary>
+    /// A name that only changed case, or how its accents are written, with the same size and time, is the same
+    /// document. A print-out may have grown meanwhile: then it is read on where it was left, if it still begins so.
+    /// </summary>
     private void FollowCase(List<KnownFile> missing, ScanOutbox outbox)
     {
         if (!_candidates.Exists(one => one.Known is null)) return;
-        var byName = missing.ToLookup(one => one.Name, StringComparer.OrdinalIgnoreCase);
-        _candidates.RemoveAll(candidate =>
+        var byName = missing.ToLookup(one => one.Name.Normalize(), StringComparer.OrdinalIgnoreCase);
+        for (var at = _candidates.Count - 1; at >= 0; at--)
         {
-            if (candidate.Known is not null) return false;
-            var was = byName[candidate.Name].FirstOrDefault(one => one.Kind == candidate.Kind
-                && one.Listed == candidate.Listed && missing.Contains(one));
-            if (was is null) return false;
+            var candidate = _candidates[at];
+            if (candidate.Known is not null) continue;
+            var was = byName[candidate.Name.Normalize()].FirstOrDefault(one => one.Kind == candidate.Kind
+                && (one.Listed == candidate.Listed || one.Growth is not null) && missing.Contains(one));
+            if (was is null) continue;
             missing.Remove(was);
             outbox.Forget(was.Name);
-            outbox.Remember(was with { Name = candidate.Name, SeenInScan = _scan });
-            return true;
-        });
+            var now = was with { Name = candidate.Name, SeenInScan = _scan };
+            outbox.Remember(now);
+            if (was.Listed == candidate.Listed) _candidates.RemoveAt(at);
+            else _candidates[at] = candidate with { Known = now };
+        }
     }
 
     /// <summary>

@@ -21,6 +21,11 @@ public sealed class FileGlobTests
     [InlineData("*", "anything", true)]
     [InlineData("*a*a*a*b", "aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa", false)]
     [InlineData("a[b", "a[b", true)]
+    [InlineData("Gr\u00f6\u00dfe*.nc", "gro\u0308\u00dfe-1.NC", true)]
+    [InlineData("Gro\u0308\u00dfe*.nc", "gr\u00f6\u00dfe-1.nc", true)]
+    [InlineData("gr?\u00dfe.nc", "gro\u0308\u00dfe.nc", true)]
+    [InlineData("grosse.nc", "gr\u00f6\u00dfe.nc", false)]
+    [InlineData("*.nc", "\ud800lone.nc", true)]
     public void A_glob_matches_names_below_the_folder(string pattern, string name, bool matches) =>
         Assert.Equal(matches, new FileGlob(pattern).Matches(name));
 

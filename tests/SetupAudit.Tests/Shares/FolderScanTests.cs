@@ -142,6 +142,34 @@ public sealed class FolderScanTests
     }
 
     [Fact]
+    public void A_name_that_only_writes_its_accents_otherwise_is_the_same_document()
+    {
+        Share.Write("gr\u00f6\u00dfe.nc", "1");
+        _bench.ScanFor(4);
+        Share.Rename("gr\u00f6\u00dfe.nc", "Gro\u0308\u00dfe.nc");
+        _bench.ScanFor(70);
+
+        Assert.Single(_bench.Taken);
+        Assert.Equal(["Gro\u0308\u00dfe.nc"], _bench.Kept.Keys.Where(name => name.Length > 0));
+    }
+
+    [Theory]
+    [InlineData("X.LOG")]
+    [InlineData("m\u00fc.log", "mu\u0308.log")]
+    public void A_print_out_that_grew_while_its_name_changed_in_writing_only_is_read_on(params string[] names)
+    {
+        var (before, after) = names is [var from, var to] ? (from, to) : ("x.log", names[0]);
+        var bench = new ShareBench(Shop.SourceKind.PrintOut, "*.log");
+        bench.Share.Write(before, "one\n");
+        bench.ScanFor(4);
+        bench.Share.Rename(before, after);
+        bench.Share.Append(after, "two\n");
+        bench.ScanFor(30);
+
+        Assert.Equal(["one\n", "two\n"], bench.Texts);
+    }
+
+    [Fact]
     public void A_large_file_is_handed_out_as_a_stream_that_proves_its_bytes()
     {
         var bench = new ShareBench(limits: new ScanLimits { HeldBytes = 1000, SpoolFolder = null });
