@@ -100,9 +100,10 @@ internal sealed class StreamXml : IDisposable
         : new Fault(Line, Column, Reason(fault));
 
     // The place stands beside it.
-    private string Reason(XmlException fault)
+    private string Reason(XmlException fault) => _refused ?? NotWellFormed(fault);
+
+    public static string NotWellFormed(XmlException fault)
     {
-        if (_refused is { } refused) return refused;
         if (fault.Message.Contains("DTD", StringComparison.Ordinal))
             return "the document has a DTD, which no agent writes; it is not read";
         var end = fault.Message.LastIndexOf(" Line ", StringComparison.Ordinal);

@@ -27,8 +27,23 @@ public static class StreamsReader
         if (!bytes.ContainsAnyExcept((byte)0))
             return Unreadable(string.Create(
                 CultureInfo.InvariantCulture, $"all {bytes.Length} bytes of the file are NUL"));
-        using var xml = new StreamXml(bytes.ToArray());
         var gathering = new StreamGathering(machine, watch);
+        try
+        {
+            // The first characters are looked at when the reader is made.
+            using var xml = new StreamXml(bytes.ToArray());
+            return Read(xml, machine, watch, gathering);
+        }
+        catch (XmlException fault)
+        {
+            return new StreamDocument([],
+                [new Fault(fault.LineNumber, fault.LinePosition, StreamXml.NotWellFormed(fault))]);
+        }
+    }
+
+    private static StreamDocument Read(
+        StreamXml xml, MachineConfig machine, WatchConfig watch, StreamGathering gathering)
+    {
         var isWhole = false;
         try
         {
