@@ -19,6 +19,7 @@ projects=(tests/SetupAudit.Tests tests/SetupAudit.EndToEnd)
 needs=(
   'compgen -G "/usr/lib/*/libicuuc.so.*"|^libicu[0-9]+$|the runtime: cultures'
   'test -e /usr/share/zoneinfo/Europe/London|^tzdata$|the runtime: time zones'
+  'command -v pdftotext|^poppler-utils$|tests of reports on paper: reads a .pdf as others do'
   'command -v git|^git$|the test of house style: lists the tracked files'
   'command -v unzip|^unzip$|tests of evidence bundles: a bundle opens with public tools'
   'test -x /usr/sbin/smbd|^samba$|tests of real shares: an SMB server'

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Text;
 using SetupAudit.Evidence;
 using SetupAudit.Reports;
 using SetupAudit.Shop;
@@ -9,7 +10,7 @@ namespace SetupAudit.Commands;
 /// <summary><c>report</c>: one setup as a file, in the form that the file's ending names.</summary>
 internal static class ReportCommand
 {
-    private const string Endings = ".html, .json and .csv";
+    private const string Endings = ".html, .pdf, .json and .csv";
 
     public static Command Make(Terminal terminal)
     {
@@ -36,7 +37,7 @@ internal static class ReportCommand
             var head = await IdBeginning.FindAsync(store, DerivedKind.Setup, parsed.GetRequiredValue(setup), token);
             var quoted = new QuotedLines(store);
             var report = await ReadAsync(shop, store, head, quoted, terminal.Time, token);
-            await OutFile.WriteAsync(path, form(report), token);
+            await OutFile.WriteAsync(path, async target => await target.WriteAsync(form(report), token), token);
             foreach (var damage in quoted.Damage) await terminal.Errors.WriteLineAsync(VisibleText.Of(damage));
             await terminal.Errors.WriteLineAsync(VisibleText.Of($"Wrote {path}."));
             return quoted.Damage.Count == 0 ? ExitCode.Done : ExitCode.SomethingWrong;
@@ -68,12 +69,12 @@ internal static class ReportCommand
         };
     }
 
-    private static Func<SetupReport, string> Form(string path) => Path.GetExtension(path).ToLowerInvariant() switch
+    private static Func<SetupReport, byte[]> Form(string path) => Path.GetExtension(path).ToLowerInvariant() switch
     {
-        ".html" or ".htm" => HtmlReport.Of,
-        ".json" => JsonReport.Of,
-        ".csv" => CsvReport.Of,
-        ".pdf" => throw new CommandException($"--out: reports as .pdf are not available yet; allowed are {Endings}."),
+        ".html" or ".htm" => report => Encoding.UTF8.GetBytes(HtmlReport.Of(report)),
+        ".pdf" => PdfReport.Of,
+        ".json" => report => Encoding.UTF8.GetBytes(JsonReport.Of(report)),
+        ".csv" => report => Encoding.UTF8.GetBytes(CsvReport.Of(report)),
         "" => throw new CommandException($"--out: {path} has no ending to say in what form; allowed are {Endings}."),
         var ending => throw new CommandException(
             $"--out: no report can be written as {ending}; allowed are {Endings}."),

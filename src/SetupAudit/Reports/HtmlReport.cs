@@ -22,6 +22,14 @@ public static class HtmlReport
         using var html = page.In("html", null, ("lang", "en"));
         Head(page, $"Setup {report.Setup.Head.Setup}");
         using var body = page.In("body");
+        Body(page, report);
+    });
+
+    /// <summary>What the page says, without its head.</summary>
+    internal static string BodyOf(SetupReport report) => Markup.Page(page => Body(page, report));
+
+    private static void Body(Markup page, SetupReport report)
+    {
         using var sheet = page.In("main");
         HeadSection.Write(page, report);
         DatumSection.Write(page, report);
@@ -32,7 +40,7 @@ public static class HtmlReport
         MeasurementSection.Write(page, report);
         SinceSection.Write(page, report);
         LimitsSection.Write(page, report);
-    });
+    }
 
     internal static void Head(Markup page, string title)
     {

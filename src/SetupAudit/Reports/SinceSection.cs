@@ -78,7 +78,7 @@ internal static class SinceSection
     {
         var finished = all.Count(cycle => cycle.Ended == CycleEnding.Finished);
         var aborted = all.Count(cycle => cycle.Ended == CycleEnding.Aborted);
-        return $"{Figures.Count(all.Count, "cycle", "cycles")}: {finished} ran to the end, {aborted} were broken off, "
+        return $"{Figures.Count(all.Count, "cycle", "cycles")}: {finished} ran to the end, {aborted} broken off, "
             + $"{all.Count - finished - aborted} ended unseen.";
     }
 

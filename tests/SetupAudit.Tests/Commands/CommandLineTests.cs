@@ -32,8 +32,7 @@ public sealed class CommandLineTests : IDisposable
     [InlineData("--since and --until say nothing about coverage", "list", "coverage", "--since", "2026-03-02")]
     [InlineData("--withdrawn says nothing about machines", "list", "machines", "--withdrawn")]
     [InlineData("--at: 'noon' is no moment", "state", "--machine", "mill-3", "--at", "noon")]
-    [InlineData("reports as .pdf are not available yet; allowed are .html, .json and .csv", "report", "m", "--out", "r.pdf")]
-    [InlineData("no report can be written as .docx", "report", "m", "--out", "r.docx")]
+    [InlineData("no report can be written as .docx; allowed are .html, .pdf, .json and .csv", "report", "m", "--out", "r.docx")]
     [InlineData("no ending to say in what form", "report", "m", "--out", "report")]
     public async Task A_fault_of_an_option_ends_with_2_and_names_the_option(string says, params string[] arguments)
     {
