@@ -2,7 +2,6 @@ using System.Globalization;
 using SetupAudit.Commands;
 using SetupAudit.Shapes;
 using SetupAudit.Store;
-using SetupAudit.Support;
 
 namespace SetupAudit.Auditing;
 

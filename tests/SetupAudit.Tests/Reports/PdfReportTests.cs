@@ -1,7 +1,6 @@
 using System.Text;
 using System.Xml.Linq;
 using SetupAudit.Datums;
-using SetupAudit.Shapes;
 using SetupAudit.Shop;
 
 namespace SetupAudit.Reports;

@@ -34,7 +34,7 @@ public sealed class OutboxReaderTests
         Assert.Equal(["a: Raised Withdrawn Raised 07:10", "b: Raised 07:12"], found);
     }
 
-    private static Task DeriveAsync(AuditStore store, (string Id, string Held)[] findings) =>
+    private static Task<IReadOnlyList<DerivedChange>> DeriveAsync(AuditStore store, (string Id, string Held)[] findings) =>
         store.ReplaceDerivedAsync(new DerivedBatch
         {
             Machine = "mill-3",

@@ -119,12 +119,12 @@ internal sealed class OwnSshServer : IDisposable
 
     private void KnowReader()
     {
-        if (!Environment.IsPrivilegedProcess)
+        if (OperatingSystem.IsWindows() || !Environment.IsPrivilegedProcess)
             Assert.Skip("a server of one's own that takes a password needs root: it must read a list of users");
         File.WriteAllText(_home["passwd"], $"{File.ReadAllText("/etc/passwd")}{Reader}:x:0:0::/:/bin/sh\n");
         var hash = Run("openssl", "passwd", "-6", Password).Trim();
         File.WriteAllText(_home["shadow"], $"{File.ReadAllText("/etc/shadow")}{Reader}:{hash}:19000:0:99999:7:::\n");
-        File.SetUnixFileMode(_home["shadow"], UnixFileMode.UserRead | UnixFileMode.UserWrite);
+        if (!OperatingSystem.IsWindows()) File.SetUnixFileMode(_home["shadow"], UnixFileMode.UserRead | UnixFileMode.UserWrite);
         _home.Write("password", Password + "\nnot this line\n");
     }
 
