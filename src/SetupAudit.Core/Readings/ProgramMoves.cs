@@ -19,7 +19,7 @@ internal sealed class ProgramMoves(
     {
         if (line.Motion >= 0) SetMotion(line.Motion == 0 ? ProgramMotion.Rapid : ProgramMotion.Feed);
         var axes = line.Axes;
-        if (axes == 0 && !line.HasCentre) return;
+        if (axes == 0 && !(line.HasCentre && modes.Motion == ProgramMotion.Feed)) return;
         stretches.Move(number, axes, modes.Motion == ProgramMotion.Feed);
         for (var left = axes; left != 0; left &= left - 1)
         {

@@ -58,6 +58,19 @@ public sealed class ProgramPiecesTests
         }, iter: 200);
 
     [Fact]
+    public void A_centre_alone_is_a_circle_under_a_feed_and_nothing_under_a_rapid()
+    {
+        foreach (var piece in new[] { 1, 1000 })
+        {
+            var rapid = Programs.Read(Encoding.ASCII.GetBytes(Head + "G0 X1.\nM98 P100\nI2.\nG2 X3. I1.\n"), piece: piece);
+            var feed = Programs.Read(Encoding.ASCII.GetBytes(Head + "G2 X1. I1.\nM98 P100\nI2.\nX3.\n"), piece: piece);
+
+            Assert.Equal(Head.Length + 4, rapid.Steps[^1].Line);
+            Assert.Equal(Head.Length + 3, feed.Steps[^1].Line);
+        }
+    }
+
+    [Fact]
     public void No_bytes_bring_the_reader_down() =>
         Gen.Byte.Array[0, 600].Sample(bytes =>
         {
