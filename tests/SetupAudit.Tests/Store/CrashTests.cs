@@ -4,7 +4,9 @@ namespace SetupAudit.Store;
 
 public sealed class CrashTests
 {
-    public static TheoryData<string> Steps => [.. Enum.GetNames<StoreStep>()];
+    // Steps of a change of the key are KeyRotationTests's.
+    public static TheoryData<string> Steps =>
+        [.. Enum.GetNames<StoreStep>().Where(name => !name.StartsWith("Key", StringComparison.Ordinal))];
 
     [Theory]
     [MemberData(nameof(Steps))]

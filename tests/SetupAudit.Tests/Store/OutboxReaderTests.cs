@@ -19,7 +19,7 @@ public sealed class OutboxReaderTests
             Finding = change.Id,
             Rule = "over-limit",
             Severity = Severity.High,
-            HeldUtc = DateTimeOffset.Parse(change.Body, System.Globalization.CultureInfo.InvariantCulture),
+            HeldUtc = DateTimeOffset.Parse(change.Body.Trim('"'), System.Globalization.CultureInfo.InvariantCulture),
             Step = AlertStep.Raised,
         };
         await DeriveAsync(store, [("a", "2026-03-02T07:13:00Z"), ("b", "2026-03-02T07:12:00Z")]);
@@ -41,7 +41,7 @@ public sealed class OutboxReaderTests
             ScopeFromUtc = Monday,
             Rows = [.. findings.Select(one => new DerivedRow
             {
-                Kind = DerivedKind.Finding, Id = one.Id, ScopeUtc = Monday, AtUtc = Monday, Body = one.Held,
+                Kind = DerivedKind.Finding, Id = one.Id, ScopeUtc = Monday, AtUtc = Monday, Body = $"\"{one.Held}\"",
             })],
             WithdrawnBecause = "it no longer holds",
             HorizonUtc = Monday,
