@@ -22,7 +22,10 @@ public static class Readiness
             AsOfUtc = asOf,
             Registers = head.Registers,
             Tools = head.Tools,
-            Findings = [.. asked.Findings.Select(finding => FindingView.From(finding, asked.Machine.Units))],
+            Findings =
+            [
+                .. asked.Findings.Select(finding => FindingView.From(finding, asked.Machine.Units)), .. asked.Earlier,
+            ],
             Unknown = unknown,
             FoundWithout = asked.Unread,
         };
@@ -30,7 +33,8 @@ public static class Readiness
 
     private static ReadyVerdict Verdict(ReadyCase asked, bool unknown)
     {
-        var gravest = asked.Findings.Select(finding => finding.Severity).DefaultIfEmpty(Severity.Note).Max();
+        var gravest = asked.Findings.Select(finding => finding.Severity)
+            .Concat(asked.Earlier.Select(finding => finding.Severity)).DefaultIfEmpty(Severity.Note).Max();
         return gravest switch
         {
             Severity.Stop => ReadyVerdict.Stop,
@@ -69,6 +73,10 @@ public static class Readiness
         foreach (var use in asked.Programs)
         {
             if (use.Text is null) yield return $"the text of {use.Program} has not been read";
+            if (use.Text is { Faults: [var fault, ..] })
+                yield return $"the text of {use.Program} could not be read whole: {fault.Reason}";
+            else if (use is { Text: not null, Scope: { Registers.Count: 0, Tools.Count: 0 } })
+                yield return $"the text of {use.Program} selects no register and calls no tool";
             if (use.Text?.ModifiedUtc > word) yield return $"{use.Program} was written after the last word";
             if (use.Scope is { Missing: { Count: > 0 } missing })
                 yield return $"{use.Program} calls {string.Join(", ", missing)}, which has not been read";

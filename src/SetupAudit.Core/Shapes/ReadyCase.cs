@@ -29,6 +29,9 @@ public sealed record ReadyCase
     /// <summary>The sources that cannot be read now: the answer is made without them.</summary>
     public IReadOnlyList<UnreadSource> Unread { get; init; } = [];
 
+    /// <summary>What stands against values that an earlier setup left and this one needs.</summary>
+    public IReadOnlyList<FindingView> Earlier { get; init; } = [];
+
     /// <summary>What else leaves the answer open, in words.</summary>
     public IReadOnlyList<string> AlsoUnknown { get; init; } = [];
 }

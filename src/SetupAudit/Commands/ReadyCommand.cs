@@ -45,7 +45,7 @@ internal static class ReadyCommand
         using var store = await StoreReader.OpenAsync(options.Shop.Store.Folder, token);
         var now = await MachineNow.ReadAsync(options.Shop, machine, store, token);
         var derived = now.Derivation.Ready(now.State, program, nowUtc, now.Unread);
-        return Readiness.Of(new ReadyCase
+        var answer = new ReadyCase
         {
             Machine = machine,
             Setup = derived.Setup,
@@ -60,7 +60,8 @@ internal static class ReadyCommand
                 machine.Name, options.BasisOf(machine.Name), options.ProgramVersion, token)
                 ? []
                 : ["the record was derived by another configuration or version; 'once' or the service derives it anew"],
-        });
+        };
+        return Readiness.Of(await EarlierDoubts.AddAsync(answer, Readiness.Of(answer), store, token));
     }
 
     private static DateTimeOffset? LastCycle(MachineNow now)

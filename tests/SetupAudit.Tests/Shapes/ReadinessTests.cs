@@ -53,6 +53,25 @@ public sealed class ReadinessTests
             Ask(Job().Program("O2041", program => program.Cuts("G54").ReadLater("07:30")), "07:40").Unknown);
 
     [Fact]
+    public void A_program_that_names_nothing_is_unknown() =>
+        Assert.Contains("the text of O2041 selects no register and calls no tool",
+            Ask(Job().Program("O2041", program => program.Title("MADE UP")), "07:40").Unknown);
+
+    [Fact]
+    public void What_stands_against_a_value_that_an_earlier_setup_left_is_looked_at()
+    {
+        var earlier = FindingView.From(new Finding
+        {
+            Id = "x", Rule = "over-limit", Severity = Severity.High, Machine = "m", Message = "X moved.", AtUtc = When.At("07:00"),
+        }, Units.Unit.Millimetre);
+
+        var ready = Ask(Job(), "07:40", earlier: earlier);
+
+        Assert.Equal(ReadyVerdict.Look, ready.Verdict);
+        Assert.Contains(ready.Findings, finding => finding.Message == "X moved.");
+    }
+
+    [Fact]
     public void A_called_program_that_is_missing_is_unknown()
     {
         var ready = Ask(Job().Program("O7", program => program.Cuts("G54").Missing("O8")), "07:40");
@@ -114,7 +133,7 @@ public sealed class ReadinessTests
     }
 
     private static ReadyView Ask(CaseBuilder job, string now, Severity? found = null, string? lastCycle = null,
-        IReadOnlyList<UnreadSource>? unread = null)
+        IReadOnlyList<UnreadSource>? unread = null, FindingView? earlier = null)
     {
         var built = job.Build();
         Finding[] findings = found is { } severity
@@ -130,6 +149,7 @@ public sealed class ReadinessTests
             NowUtc = When.At(now),
             Fresh = TimeSpan.FromMinutes(60),
             Unread = unread ?? [],
+            Earlier = earlier is null ? [] : [earlier],
             LastCycleUtc = lastCycle is null ? null : When.At(lastCycle),
         });
     }
