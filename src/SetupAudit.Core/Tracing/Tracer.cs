@@ -23,32 +23,54 @@ public sealed class Tracer(TraceEvidence evidence, PartError error)
     {
         var suspects = new SuspectFinder(evidence, error).Find();
         var found = new List<(TracedChange Row, Suspect Suspect)>();
+        var blamed = new List<Suspect>();
         var unseen = 0.0;
         foreach (var (along, measured, effect) in Directions())
         {
             var ranked = Rank(suspects, measured, effect);
             unseen = Math.Max(unseen, ranked.Unseen);
-            found.AddRange(ranked.Hypotheses
-                .SelectMany(item => Traced(item.Hypothesis, item.Probability, along, measured)));
+            var ranks = ranked.Hypotheses
+                .SelectMany(item => Traced(item.Hypothesis, item.Probability, along, measured)).ToList();
+            blamed.AddRange(Blamed(Merge(ranks), ranked.Hypotheses));
+            found.AddRange(ranks);
         }
         var merged = Merge(found);
         var changes = merged.ConvertAll(item => item.Row);
         var unexplained = changes.Count == 0 || unseen > 0.5;
         var windows = new WindowFinder(evidence);
-        var top = merged.Count == 0 ? null : merged[0].Suspect;
-        var window = top is null || unexplained ? null : windows.Window(top);
+        var spoiled = SpoiledParts.Of(windows, unexplained ? [] : blamed);
         return new Trace
         {
             Changes = changes,
-            Window = window,
-            CyclesKnown = windows.Known(window),
-            Cycles = window is null || top is null ? [] : windows.Exposed(window, top.Key),
-            LastGood = window is null || top is null ? null : windows.LastGood(window, top.Key),
-            FirstAfter = window is null || top is null ? null : windows.FirstAfter(window, top.Key),
+            Window = spoiled.Window,
+            CyclesKnown = windows.Known(spoiled.Window),
+            Cycles = spoiled.Cycles,
+            LastGood = spoiled.LastGood,
+            FirstAfter = spoiled.FirstAfter,
             Unexplained = unexplained,
             UnexplainedProbability = Math.Round((decimal)unseen, 4),
-            NotRecorded = windows.NotRecorded(top?.Key),
+            NotRecorded =
+            [
+                .. TraceDoubts.Of(evidence, error), .. unexplained ? OtherSigns(suspects) : [],
+                .. windows.NotRecorded(merged.Count == 0 ? null : merged[0].Row.Key),
+            ],
         };
+    }
+
+    private IEnumerable<string> OtherSigns(IReadOnlyList<Suspect> suspects) => Directions().Select(direction =>
+        TraceDoubts.OtherSign(direction.Along, direction.Measured, (double)error.Uncertainty, suspects
+            .Select(suspect => (suspect, Predicted: direction.Effect(suspect)))
+            .Where(part => part.Predicted is not null and not 0)
+            .Select(part => (part.suspect, part.Predicted.GetValueOrDefault())))).OfType<string>();
+
+    // The likeliest wrong offset of a direction, and the one it explains the error together with.
+    private static IEnumerable<Suspect> Blamed(
+        List<(TracedChange Row, Suspect Suspect)> merged, List<(Hypothesis Hypothesis, double Probability)> hypotheses)
+    {
+        if (merged.Count == 0) return [];
+        var top = merged[0].Suspect;
+        var best = hypotheses.MaxBy(item => item.Probability).Hypothesis;
+        return best.Parts.Any(part => part.Suspect == top) ? best.Parts.Select(part => part.Suspect) : [top];
     }
 
     private IEnumerable<(string Along, double Measured, Func<Suspect, double?> Effect)> Directions()

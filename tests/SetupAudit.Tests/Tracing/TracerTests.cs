@@ -31,6 +31,45 @@ public sealed class TracerTests
     }
 
     [Fact]
+    public void Two_wrong_offsets_are_one_window_and_only_a_part_before_both_is_good()
+    {
+        var day = new Day().Program("O2041", "01:00").Dump("06:00", Old).Dump("07:00", New)
+            .Cycle("07:30", "07:50").Cycle("08:00", "08:20").Dump("08:25", New).Dump("08:30", "G54.X=-409.85")
+            .Cycle("08:35", "08:55").Cycle("09:05", "09:25").Dump("09:28", "G54.X=-409.85 T3.length=120")
+            .Dump("09:30", "T3.length=119.7").Cycle("10:05", "10:25");
+
+        var trace = Run(day, "10:10", new PartError
+        {
+            ByAxis = new Dictionary<Axis, decimal> { [Axis.X] = 0.15m, [Axis.Z] = -0.3m },
+            Tool = 3,
+            Uncertainty = 0.01m,
+        });
+
+        Assert.Equal(["G54.X", "T3.length"], trace.Changes.Take(2).Select(change => change.Key.ToString()).Order());
+        Assert.Equal(Day.At("08:25"), trace.Window?.FromUtc);
+        Assert.Equal([Day.At("08:35"), Day.At("09:05"), Day.At("10:05")], trace.Cycles.Select(item => item.Cycle.StartUtc));
+        Assert.All(trace.Cycles, item => Assert.True(item.Certain));
+        Assert.Equal(Day.At("08:00"), trace.LastGood?.StartUtc);
+        Assert.Null(trace.FirstAfter);
+    }
+
+    [Fact]
+    public void A_question_that_may_be_wrong_is_told_so()
+    {
+        Assert.Contains(Run(Shift(), "09:10", Axis.Z, -0.15m).NotRecorded, text =>
+            text.StartsWith("with the other sign along Z, G54.Z would explain it", StringComparison.Ordinal));
+        Assert.Contains(Run(Shift(), "05:00", Axis.Z, 0.15m).NotRecorded, text =>
+            text.StartsWith("no source had shown any offset", StringComparison.Ordinal));
+        Assert.Contains(Run(Shift(), "12:30", Axis.Z, 0.15m).NotRecorded, text =>
+            text.StartsWith("no source says anything after 2026-03-02 12:00:00Z", StringComparison.Ordinal));
+        var asked = new PartError { ByAxis = new Dictionary<Axis, decimal> { [Axis.Z] = 0.15m }, Tool = 77, Uncertainty = 0.01m };
+        Assert.Contains(Run(Shift(), "09:10", asked).NotRecorded, text =>
+            text.StartsWith("no program of this setup calls T77", StringComparison.Ordinal));
+        Assert.DoesNotContain(Run(Shift(), "09:10", Axis.Z, 0.15m).NotRecorded, text =>
+            text.StartsWith("with the other sign", StringComparison.Ordinal) || text.StartsWith("no ", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void A_change_that_was_never_undone_is_suspect_to_the_latest_evidence()
     {
         var trace = Run(Shift(), "10:10", Axis.Z, -10m);
