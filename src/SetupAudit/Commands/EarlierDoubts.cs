@@ -42,7 +42,9 @@ internal static class EarlierDoubts
         var setups = new List<StoredDerived>();
         var query = new DerivedQuery
         {
-            Kind = DerivedKind.Setup, Machine = answer.Machine, UntilUtc = left[^1].Value.SinceUtc,
+            Kind = DerivedKind.Setup,
+            Machine = answer.Machine,
+            UntilUtc = left[^1].Value.SinceUtc,
         };
         await foreach (var setup in store.DerivedAsync(query, token)) setups.Add(setup);
         var found = new List<(StoredDerived Setup, List<(OffsetKey Key, OffsetView Value)> Left)>();
@@ -78,7 +80,9 @@ internal static class EarlierDoubts
         var (words, count) = (new List<string>(), 0);
         var query = new DerivedQuery
         {
-            Kind = DerivedKind.Finding, Machine = answer.Machine, SinceUtc = answer.AsOfUtc,
+            Kind = DerivedKind.Finding,
+            Machine = answer.Machine,
+            SinceUtc = answer.AsOfUtc,
         };
         await foreach (var row in store.DerivedAsync(query, token))
             if (ShapeBody.Read<FindingView>(row.Body) is { Rule: "unreadable" } finding && ++count <= FilesMost)

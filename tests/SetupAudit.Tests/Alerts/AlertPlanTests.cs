@@ -163,8 +163,15 @@ public sealed class AlertPlanTests
 
         var word = new StoredSending
         {
-            AtUtc = Now.AddHours(1), Message = "m", Channel = "files", Receiver = "to", Try = 1,
-            Outcome = SendingOutcome.Temporary, Reason = "away", NextUtc = Now.AddHours(1).AddSeconds(5), Configuration = "",
+            AtUtc = Now.AddHours(1),
+            Message = "m",
+            Channel = "files",
+            Receiver = "to",
+            Try = 1,
+            Outcome = SendingOutcome.Temporary,
+            Reason = "away",
+            NextUtc = Now.AddHours(1).AddSeconds(5),
+            Configuration = "",
         };
         var message = new StoredMessage { Id = "m", AtUtc = Now, Kind = "raised", Thread = "", Machine = "", Severity = Severity.High, Body = "" };
         Assert.True(new Waiting(message, word, Now).IsDue(Now));

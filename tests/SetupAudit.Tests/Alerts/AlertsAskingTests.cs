@@ -88,8 +88,12 @@ public sealed class AlertsAskingTests : IDisposable
             Id = AskBox.NewId(_bench.Clock.GetUtcNow()),
             Quiet = new StoredQuiet
             {
-                Id = "q", AtUtc = _bench.Clock.GetUtcNow(), Machine = "mill-3", UntilUtc = _bench.Clock.GetUtcNow().AddHours(1),
-                By = "Lee", Reason = "warming up",
+                Id = "q",
+                AtUtc = _bench.Clock.GetUtcNow(),
+                Machine = "mill-3",
+                UntilUtc = _bench.Clock.GetUtcNow().AddHours(1),
+                By = "Lee",
+                Reason = "warming up",
             },
         });
         await _bench.OnceAsync();

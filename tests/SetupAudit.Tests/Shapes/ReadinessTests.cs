@@ -62,7 +62,12 @@ public sealed class ReadinessTests
     {
         var earlier = FindingView.From(new Finding
         {
-            Id = "x", Rule = "over-limit", Severity = Severity.High, Machine = "m", Message = "X moved.", AtUtc = When.At("07:00"),
+            Id = "x",
+            Rule = "over-limit",
+            Severity = Severity.High,
+            Machine = "m",
+            Message = "X moved.",
+            AtUtc = When.At("07:00"),
         }, Units.Unit.Millimetre);
 
         var ready = Ask(Job(), "07:40", earlier: earlier);
