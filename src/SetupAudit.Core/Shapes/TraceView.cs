@@ -81,6 +81,11 @@ public sealed record TraceView : IShape
         json.Text("along", change.Along);
         json.Number("probability", change.Probability);
         json.Text("because", change.Because);
+        json.Time("from", change.FromUtc);
+        json.Time("to", change.ToUtc);
+        json.Choice("by", change.By);
+        json.Text("file", change.Source?.File);
+        json.Number("line", change.Source?.Line);
     }
 
     private static void WriteCycle(Utf8JsonWriter json, CycleView cycle, string? exposure)

@@ -1,4 +1,6 @@
+using SetupAudit.Changes;
 using SetupAudit.Datums;
+using SetupAudit.Evidence;
 
 namespace SetupAudit.Shapes;
 
@@ -21,4 +23,15 @@ public sealed record TracedChangeView
     public required decimal Probability { get; init; }
 
     public required string Because { get; init; }
+
+    /// <summary>The last moment that showed the value before; null where none did, or there is no change.</summary>
+    public DateTimeOffset? FromUtc { get; init; }
+
+    /// <summary>The first moment that showed the value after.</summary>
+    public DateTimeOffset? ToUtc { get; init; }
+
+    public ChangedBy? By { get; init; }
+
+    /// <summary>The line that shows it; null where there is no change.</summary>
+    public SourceLine? Source { get; init; }
 }

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using SetupAudit.Auditing;
+using SetupAudit.Changes;
 using SetupAudit.Datums;
 using SetupAudit.Readings;
 using SetupAudit.Reports;
@@ -97,26 +98,19 @@ internal static class TraceCommand
         var trace = history.Derivation.Trace(then, program, part, moment,
             [.. changes.OrderBy(change => change.ToUtc)], [.. cycles.OrderBy(cycle => cycle.StartUtc)],
             latest.Count == 0 ? moment : latest.Values.Max());
-        return View(machine.Name, moment, trace) with { FoundWithout = history.Unread };
+        return View(machine.Name, moment, trace, changes) with { FoundWithout = history.Unread };
 
         DerivedQuery Of(DerivedKind kind) => new() { Kind = kind, Machine = machine.Name };
     }
 
-    private static TraceView View(string machine, DateTimeOffset moment, Trace trace) => new()
+    private static TraceView View(string machine, DateTimeOffset at, Trace trace, List<Change> changes) => new()
     {
         Machine = machine,
-        AtUtc = moment,
-        Changes = [.. trace.Changes.Select(change => new TracedChangeView
-        {
-            Change = change.Change,
-            Key = change.Key,
-            Delta = change.Delta,
-            Predicted = change.Predicted,
-            Residual = change.Residual,
-            Along = change.Along,
-            Probability = change.Probability,
-            Because = change.Because,
-        })],
+        AtUtc = at,
+        Changes =
+        [
+            .. trace.Changes.Select(change => Traced(change, changes.Find(item => item.Id == change.Change))),
+        ],
         FromUtc = trace.Window?.FromUtc,
         ToUtc = trace.Window?.ToUtc,
         CyclesKnown = Word.Of(trace.CyclesKnown),
@@ -126,6 +120,22 @@ internal static class TraceCommand
         Unexplained = trace.Unexplained,
         UnexplainedProbability = trace.UnexplainedProbability,
         NotRecorded = trace.NotRecorded,
+    };
+
+    private static TracedChangeView Traced(TracedChange change, Change? made) => new()
+    {
+        Change = change.Change,
+        Key = change.Key,
+        Delta = change.Delta,
+        Predicted = change.Predicted,
+        Residual = change.Residual,
+        Along = change.Along,
+        Probability = change.Probability,
+        Because = change.Because,
+        FromUtc = made?.FromUtc,
+        ToUtc = made?.ToUtc,
+        By = made?.By,
+        Source = made?.Source,
     };
 
     private static Dictionary<Axis, decimal> ByAxis(string? text)

@@ -14,11 +14,14 @@ public static class TraceText
     public static string Page(TraceView trace, ShopConfig shop, PartError part, string unit)
     {
         var page = new StringBuilder();
-        Line(page, $"{shop.Name}: trace of a bad part, {trace.Machine}, cut {Word.Of(trace.AtUtc)}");
+        var clock = new WallClock(TimeZoneInfo.FindSystemTimeZoneById(shop.TimeZone));
+        Line(page, $"{shop.Name}: trace of a bad part, {trace.Machine}, cut {clock.Time(trace.AtUtc)}");
+        Line(page, $"Times are those of {shop.TimeZone}; the cut was at {Word.Of(trace.AtUtc)}, which is how "
+            + "--json and --csv have it");
         Line(page, $"Error (measured minus nominal): {Errors(part)}; standard uncertainty {Rounded(part)}, in {unit}");
         Line(page, "");
-        WriteChanges(page, trace);
-        WriteWindow(page, trace);
+        WriteChanges(page, trace, clock);
+        WriteWindow(page, trace, clock);
         foreach (var sentence in trace.NotRecorded) Line(page, $"Not recorded: {sentence}.");
         if (trace.FoundWithout.Count > 0) Line(page, UnreadSource.Sentence(trace.FoundWithout, shop));
         Line(page, "");
@@ -45,7 +48,7 @@ public static class TraceText
         return text.ToString();
     }
 
-    private static void WriteChanges(StringBuilder page, TraceView trace)
+    private static void WriteChanges(StringBuilder page, TraceView trace, WallClock clock)
     {
         if (trace.Unexplained)
         {
@@ -56,17 +59,26 @@ public static class TraceText
         foreach (var change in trace.Changes.Take(6))
         {
             Line(page, $"  {Percent(change.Probability),5}  {VisibleText.Of(change.Because)}");
-            Line(page, $"         change {change.Change ?? "not recorded"}");
+            Line(page, $"         {Made(change, clock)}");
         }
         var more = trace.Changes.Count - 6;
         if (more > 0) Line(page, $"  and {more} less likely ones (--json lists them)");
         Line(page, "");
     }
 
-    private static void WriteWindow(StringBuilder page, TraceView trace)
+    // Where it can be looked up: when, by what, and the line of evidence.
+    private static string Made(TracedChangeView change, WallClock clock)
+    {
+        if (change is not { ToUtc: { } to, Source: { } source }) return "no change is recorded: it stood from before";
+        var between = change.FromUtc is { } from && from != to ? $"between {clock.Time(from)} and " : "by ";
+        return VisibleText.Of($"changed {between}{clock.Time(to)}, {DatumSection.ByWord(change.By ?? default)}; "
+            + $"{FindingsSection.Where(source)}; change {change.Change}");
+    }
+
+    private static void WriteWindow(StringBuilder page, TraceView trace, WallClock clock)
     {
         if (trace.FromUtc is not { } from || trace.ToUtc is not { } to) return;
-        Line(page, $"Suspect production: {Word.Of(from)} to {Word.Of(to)}");
+        Line(page, $"Suspect production: {clock.Time(from)} to {clock.Time(to)}");
         Line(page, trace.CyclesKnown switch
         {
             "none" => "No source tells cycles: which parts ran in this time is NOT KNOWN. This is no all-clear.",
@@ -74,9 +86,9 @@ public static class TraceText
             _ => Counted(trace),
         });
         foreach (var (cycle, certain) in trace.Cycles)
-            Line(page, $"  {(certain ? "under" : "maybe")}  {Ran(cycle)}  {Word.Of(cycle.Ended)}");
-        Line(page, $"Last good before: {(trace.LastGood is { } last ? Ran(last) : "none known")}");
-        Line(page, $"First after:      {(trace.FirstAfter is { } first ? Ran(first) : "none known")}");
+            Line(page, $"  {(certain ? "under" : "maybe")}  {Ran(cycle, clock)}  {Word.Of(cycle.Ended)}");
+        Line(page, $"Last good before: {(trace.LastGood is { } last ? Ran(last, clock) : "none known")}");
+        Line(page, $"First after:      {(trace.FirstAfter is { } first ? Ran(first, clock) : "none known")}");
     }
 
     private static string Counted(TraceView trace)
@@ -85,7 +97,7 @@ public static class TraceText
         return $"{Figures.Count(certain, "cycle", "cycles")} certainly under it, {trace.Cycles.Count - certain} maybe:";
     }
 
-    private static string Ran(CycleView cycle) => $"{Word.Of(cycle.StartUtc)}  {Named(cycle)}";
+    private static string Ran(CycleView cycle, WallClock clock) => $"{clock.Time(cycle.StartUtc)}  {Named(cycle)}";
 
     private static string Named(CycleView cycle)
     {
@@ -112,4 +124,11 @@ public static class TraceText
         (probability * 100).ToString("0", CultureInfo.InvariantCulture) + " %";
 
     private static void Line(StringBuilder page, string text) => page.Append(text).Append('\n');
+
+    /// <summary>Moments as a clock on the shop's wall shows them.</summary>
+    private sealed record WallClock(TimeZoneInfo Zone)
+    {
+        public string Time(DateTimeOffset atUtc) =>
+            TimeZoneInfo.ConvertTime(atUtc, Zone).ToString("yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture);
+    }
 }
