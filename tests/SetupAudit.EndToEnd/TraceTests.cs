@@ -35,7 +35,37 @@ public sealed class TraceTests
         Assert.Contains("never an all-clear", page.ReplaceLineEndings(" "), StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void The_start_of_the_cycle_may_be_given_as_the_cut()
+    {
+        using var shop = Audited();
+
+        // X moved between 07:51 and 07:55, within the cycle from 07:46 to 08:04.
+        var trace = shop.Run("trace", "--machine", "mill-3", "--at", "2026-03-11T07:46", "--error", "X=0.4", "--json")
+            .Exits(0).Json;
+
+        Assert.Equal("mill-3@20260311-075500/G54.X", trace.Items("changes")[0].Text("change"));
+        Assert.Equal("2026-03-11T07:46:00Z", trace.Text("at"));
+        Assert.Contains("within the cycle from 2026-03-11T07:46:00Z to 2026-03-11T08:04:00Z",
+            trace.GetProperty("notRecorded")[0].GetString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_no_source_knows_and_a_day_without_a_time_are_told_beside_the_answer()
+    {
+        using var shop = Audited();
+
+        var page = shop.Run("trace", "--machine", "mill-3", "--at", "2026-03-11", "--error", "X=0.4",
+            "--register", "G57", "--program", "O999").Exits(0).Output;
+
+        Assert.Contains("a day alone is taken as its first moment", page, StringComparison.Ordinal);
+        Assert.Contains("no source has ever shown G57; shown are COMMON, G54, G55", page, StringComparison.Ordinal);
+        Assert.Contains("of mill-3 is known as O999", page, StringComparison.Ordinal);
+    }
+
     [Theory]
+    [InlineData("--tool", "Tx")]
+    [InlineData("--tool", "-1")]
     [InlineData("--error", "Q=1")]
     [InlineData("--error", "X=0,25")]
     [InlineData("--diameter", "0.05")]

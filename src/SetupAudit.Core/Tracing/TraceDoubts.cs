@@ -1,4 +1,5 @@
 using System.Globalization;
+using SetupAudit.Datums;
 
 namespace SetupAudit.Tracing;
 
@@ -17,11 +18,26 @@ internal static class TraceDoubts
             yield return string.Create(CultureInfo.InvariantCulture,
                 $"no source says anything after {evidence.LatestUtc.UtcDateTime:yyyy-MM-dd HH:mm:ss}Z: what stood "
                 + $"when the part was cut is taken from before");
+        if (error.Register is { } register && evidence.Changes.All(change => !IsOf(change.Key, register)))
+            yield return $"no source has ever shown {register}; shown are {Shown(evidence)}";
+        foreach (var use in evidence.Case.Programs.Where(use => use is { Scope: null, Sheet: null }))
+            if (evidence.Cycles.All(cycle => cycle.Program != use.Program))
+                yield return $"no program, cycle or setup sheet of {evidence.Case.Machine.Name} is known as "
+                    + use.Program;
         if (error.Tool is { } tool && evidence.Case.Programs is { Count: > 0 } programs
             && programs.All(use => use.Scope is { Missing.Count: 0 } scope
                 && scope.Tools.All(call => call.Tool != tool)))
             yield return string.Create(CultureInfo.InvariantCulture,
                 $"no program of this setup calls T{tool}: {string.Join(", ", programs.Select(use => use.Program))}");
+    }
+
+    private static bool IsOf(OffsetKey key, Register register) => key.IsDatum && key.Register == register;
+
+    private static string Shown(TraceEvidence evidence)
+    {
+        var registers = evidence.Changes.Where(change => change.Key.IsDatum).Select(change => change.Key.Register);
+        var names = registers.Distinct().Order().Select(register => register.ToString()).ToList();
+        return names.Count == 0 ? "none" : string.Join(", ", names);
     }
 
     /// <summary>Which offset would explain an error along an axis if it were given with the other sign.</summary>

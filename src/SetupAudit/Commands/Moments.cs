@@ -23,6 +23,9 @@ internal static class Moments
         return next?.AddTicks(-1) ?? moment;
     }
 
+    /// <summary>Whether a day was given without a time.</summary>
+    public static bool IsDayOnly(string? text) => IsDay(text, out _);
+
     private static bool IsDay(string? text, out DateOnly day) => DateOnly.TryParseExact(
         text?.Trim(), DaysOnly, CultureInfo.InvariantCulture,
         DateTimeStyles.None, out day) && day < DateOnly.MaxValue;

@@ -28,7 +28,7 @@ internal static class TraceCommand
         { HelpName = "T", Description = "When the bad part was cut.", Required = true };
         var program = CommonOptions.Program();
         var register = new Option<string>("--register") { HelpName = "R", Description = "The register it was cut in." };
-        var tool = new Option<int?>("--tool") { HelpName = "T", Description = "The tool that cut it." };
+        var tool = new Option<string>("--tool") { HelpName = "T", Description = "The tool that cut it." };
         var error = new Option<string>("--error")
         {
             HelpName = "X=0.25,Z=-0.1",
@@ -52,8 +52,8 @@ internal static class TraceCommand
         {
             var shop = ShopFile.Load(parsed.GetRequiredValue(config));
             if (Named.Machine(shop, parsed.GetRequiredValue(machine)) is not { } of) return ExitCode.AtFault;
-            var moment = Moments.Parse(new ShopClock(shop), "--at", parsed.GetRequiredValue(at))
-                ?? terminal.Time.GetUtcNow();
+            var when = parsed.GetRequiredValue(at);
+            var moment = Moments.Parse(new ShopClock(shop), "--at", when) ?? terminal.Time.GetUtcNow();
             var isInside = parsed.GetValue(inside);
             var size = parsed.GetValue(diameter) is { } text ? Number("--diameter", text) : (decimal?)null;
             if (size is not null && isInside == parsed.GetValue(outside))
@@ -67,12 +67,13 @@ internal static class TraceCommand
                     ? Positive("--uncertainty", given)
                     : Length.Convert(UsualUncertainty, Unit.Millimetre, of.Units),
                 Register = RegisterOf(of, parsed.GetValue(register)),
-                Tool = parsed.GetValue(tool),
+                Tool = parsed.GetValue(tool) is { } called ? ToolOf(called) : null,
             };
             if (part.ByAxis.Count == 0 && size is null)
                 throw new CommandException("trace needs --error (such as X=0.25,Z=-0.1), --diameter, or both.");
             var asked = parsed.GetValue(program) is { } name ? ProgramName.Normalise(name) : null;
-            var trace = await RunAsync(shop, of, asked, part, moment, token);
+            var trace = await new TraceQuestion(shop, of, asked, part, moment).AskAsync(token);
+            if (Moments.IsDayOnly(when)) trace = trace with { NotRecorded = [TimeOfDay(when), .. trace.NotRecorded] };
             if (parsed.GetValue(json)) await terminal.Out.WriteLineAsync(ShapeBody.Of(trace));
             else if (parsed.GetValue(csv)) await terminal.Out.WriteAsync(TraceText.Csv(trace));
             else await terminal.Out.WriteAsync(TraceText.Page(trace, shop, part, Length.ShortName(of.Units)));
@@ -80,63 +81,6 @@ internal static class TraceCommand
         });
         return command;
     }
-
-    private static async Task<TraceView> RunAsync(
-        ShopConfig shop, MachineConfig machine, string? program, PartError part, DateTimeOffset moment,
-        CancellationToken token)
-    {
-        using var store = await StoreReader.OpenAsync(shop.Store.Folder, token);
-        var history = await MachineHistory.OpenAsync(shop, machine, store, token);
-        var then = await history.StateAtAsync(moment, token);
-        var changes = new List<Changes.Change>();
-        await foreach (var row in store.DerivedAsync(Of(DerivedKind.Change), token))
-            changes.Add(ShapeBody.Read<ChangeView>(row.Body).ToChange());
-        var cycles = new List<Setups.Cycle>();
-        await foreach (var row in store.DerivedAsync(Of(DerivedKind.Cycle), token))
-            cycles.Add(ShapeBody.Read<CycleView>(row.Body).ToCycle());
-        var latest = await store.LastMomentsAsync(machine.Name, DateTimeOffset.MaxValue, token);
-        var trace = history.Derivation.Trace(then, program, part, moment,
-            [.. changes.OrderBy(change => change.ToUtc)], [.. cycles.OrderBy(cycle => cycle.StartUtc)],
-            latest.Count == 0 ? moment : latest.Values.Max());
-        return View(machine.Name, moment, trace, changes) with { FoundWithout = history.Unread };
-
-        DerivedQuery Of(DerivedKind kind) => new() { Kind = kind, Machine = machine.Name };
-    }
-
-    private static TraceView View(string machine, DateTimeOffset at, Trace trace, List<Change> changes) => new()
-    {
-        Machine = machine,
-        AtUtc = at,
-        Changes =
-        [
-            .. trace.Changes.Select(change => Traced(change, changes.Find(item => item.Id == change.Change))),
-        ],
-        FromUtc = trace.Window?.FromUtc,
-        ToUtc = trace.Window?.ToUtc,
-        CyclesKnown = Word.Of(trace.CyclesKnown),
-        Cycles = [.. trace.Cycles.Select(item => new ExposedCycleView(CycleView.Of(item.Cycle), item.Certain))],
-        LastGood = trace.LastGood is { } last ? CycleView.Of(last) : null,
-        FirstAfter = trace.FirstAfter is { } first ? CycleView.Of(first) : null,
-        Unexplained = trace.Unexplained,
-        UnexplainedProbability = trace.UnexplainedProbability,
-        NotRecorded = trace.NotRecorded,
-    };
-
-    private static TracedChangeView Traced(TracedChange change, Change? made) => new()
-    {
-        Change = change.Change,
-        Key = change.Key,
-        Delta = change.Delta,
-        Predicted = change.Predicted,
-        Residual = change.Residual,
-        Along = change.Along,
-        Probability = change.Probability,
-        Because = change.Because,
-        FromUtc = made?.FromUtc,
-        ToUtc = made?.ToUtc,
-        By = made?.By,
-        Source = made?.Source,
-    };
 
     private static Dictionary<Axis, decimal> ByAxis(string? text)
     {
@@ -160,6 +104,16 @@ internal static class TraceCommand
             ? register
             : throw new CommandException(
                 $"--register: '{text}' is no register; allowed are G54 ... G59.3, G54.1 Pn, COMMON, G92.");
+
+    private static string TimeOfDay(string day) =>
+        $"when on {day} the part was cut: a day alone is taken as its first moment ('list cycles' tells when parts ran)";
+
+    // As it is spoken, with the letter or without.
+    private static int ToolOf(string text) =>
+        int.TryParse(text.TrimStart('T', 't'), NumberStyles.None, CultureInfo.InvariantCulture, out var tool)
+            && tool <= OffsetKey.ToolMost
+            ? tool
+            : throw new CommandException($"--tool: '{text}' is no tool; allowed is its number, such as 3 or T3.");
 
     private static decimal Positive(string option, string text) => Number(option, text) is > 0m and var value
         ? value
