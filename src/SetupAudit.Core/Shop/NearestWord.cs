@@ -22,22 +22,22 @@ public static class NearestWord
         return nearest;
     }
 
-    // Letters to put in, take out or change to make one word of the other (Levenshtein's distance), row by row.
+    // Letters to put in, take out, change or swap with the next, to make one word of the other (optimal string
+    // alignment).
     private static int Changes(string from, string to)
     {
-        Span<int> row = stackalloc int[NearMost + 1];
-        for (var column = 0; column <= to.Length; column++) row[column] = column;
+        var changes = new int[from.Length + 1, to.Length + 1];
+        for (var at = 0; at <= from.Length; at++) changes[at, 0] = at;
+        for (var column = 0; column <= to.Length; column++) changes[0, column] = column;
         for (var at = 1; at <= from.Length; at++)
-        {
-            var diagonal = row[0];
-            row[0] = at;
             for (var column = 1; column <= to.Length; column++)
             {
-                var changed = diagonal + (from[at - 1] == to[column - 1] ? 0 : 1);
-                diagonal = row[column];
-                row[column] = Math.Min(changed, Math.Min(row[column - 1], diagonal) + 1);
+                var changed = changes[at - 1, column - 1] + (from[at - 1] == to[column - 1] ? 0 : 1);
+                var least = Math.Min(changed, Math.Min(changes[at, column - 1], changes[at - 1, column]) + 1);
+                if (at > 1 && column > 1 && from[at - 1] == to[column - 2] && from[at - 2] == to[column - 1])
+                    least = Math.Min(least, changes[at - 2, column - 2] + 1);
+                changes[at, column] = least;
             }
-        }
-        return row[to.Length];
+        return changes[from.Length, to.Length];
     }
 }

@@ -106,7 +106,8 @@ internal static class TraceCommand
                 $"--register: '{text}' is no register; allowed are G54 ... G59.3, G54.1 Pn, COMMON, G92.");
 
     private static string TimeOfDay(string day) =>
-        $"when on {day} the part was cut: a day alone is taken as its first moment ('list cycles' tells when parts ran)";
+        $"when on {day} the part was cut: a day alone is taken as its first moment ('list cycles' tells when parts "
+        + "ran)";
 
     // As it is spoken, with the letter or without.
     private static int ToolOf(string text) =>

@@ -47,11 +47,14 @@ internal static class FindingsSection
         var parts = new List<string> { $"from {new Figures(report.Zone).Local(finding.AtUtc)}" };
         if (finding.Value is { } value && finding.Unit is { } unit) parts.Add($"found {Figures.WithUnit(value, unit)}");
         if (finding.Expected is { } expected)
-            parts.Add($"expected {Figures.Number(expected)}{Unit(finding.Unit)}");
+            parts.Add($"{Expected(finding)} {Figures.Number(expected)}{Unit(finding.Unit)}");
         if (finding.ExpectedRange is { } range)
             parts.Add($"expected {Figures.Number(range.Low)} to {Figures.Number(range.High)}{Unit(finding.Unit)}");
         return string.Join(" · ", parts);
     }
+
+    // What a limit allows is nothing that anyone expected.
+    private static string Expected(FindingView finding) => finding.Rule == "over-limit" ? "limit" : "expected";
 
     private static string Unit(Unit? unit) => unit is { } known ? " " + Length.ShortName(known) : "";
 

@@ -51,8 +51,9 @@ internal static class LimitsSection
         if (sources.Count == 0) return;
         using var section = page.In("section", "check");
         page.Put("h2", "How to check this report");
-        page.Put("p", "Every value above comes from one of these files. Any public tool that computes SHA-256 "
-            + "(such as sha256sum) must give the same digits for the file as it was kept.");
+        page.Put("p", "What was found, measured and changed here comes from these files; the .json of this report "
+            + "names file and line of every other value. Any public tool that computes SHA-256 (such as sha256sum) "
+            + "must give the same digits for the file as it was kept.");
         using (page.In("table", "list hashes"))
         using (page.In("tbody"))
         {

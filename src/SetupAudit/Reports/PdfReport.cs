@@ -22,7 +22,7 @@ public static class PdfReport
         using (var pages = new Pages(document))
         {
             var body = XElement.Parse(HtmlReport.BodyOf(report), LoadOptions.PreserveWhitespace);
-            foreach (var block in PaperReader.Read(body)) pages.Place(block);
+            pages.Place(PaperReader.Read(body));
             pages.Finish(VisibleText.Of($"{report.Shop} · {report.Setup.Head.Setup}"));
         }
         using var bytes = new MemoryStream();

@@ -1,6 +1,7 @@
 using System.Text;
 using System.Xml.Linq;
 using SetupAudit.Datums;
+using SetupAudit.Reports.Paper;
 using SetupAudit.Shop;
 
 namespace SetupAudit.Reports;
@@ -50,6 +51,31 @@ public sealed class PdfReportTests
         var withCycles = pages.Where(page => page.Words.Any(word => word.Text.StartsWith("serial-", StringComparison.Ordinal)));
         Assert.All(withCycles, page => Assert.Contains(page.Words, word => word.Text == "Ended"));
         Assert.True(withCycles.Count() > 1);
+    }
+
+    [Fact]
+    public void A_heading_stands_on_the_page_of_the_drawing_under_it()
+    {
+        PaperFonts.Use();
+        foreach (var lines in Enumerable.Range(1, 60))
+        {
+            using var document = new PdfSharp.Pdf.PdfDocument();
+            using (var pages = new Pages(document))
+            {
+                var body = XElement.Parse($"""
+                    <body><section>{string.Concat(Enumerable.Repeat("<p>word</p>", lines))}
+                    <h2>Heading</h2>
+                    <svg class="drawing" viewBox="0 0 500 200" width="500" height="200"><text x="9" y="190">Drawn</text></svg></section></body>
+                    """);
+                pages.Place(PaperReader.Read(body));
+                pages.Finish("made up");
+            }
+            using var bytes = new MemoryStream();
+            document.Save(bytes, closeStream: false);
+            var read = PdfText.Read(bytes.ToArray());
+            Assert.Equal(read.Index().Single(page => page.Item.Words.Any(word => word.Text == "HEADING")).Index,
+                read.Index().Single(page => page.Item.Words.Any(word => word.Text == "Drawn")).Index);
+        }
     }
 
     [Fact]

@@ -1,3 +1,4 @@
+using System.Buffers;
 using SetupAudit.Reports;
 using SetupAudit.Shop;
 
@@ -8,6 +9,8 @@ internal static class SubjectLine
 {
     private const int Most = 100;
     private const int NameMost = 40;
+
+    private static readonly SearchValues<char> ClauseEnds = SearchValues.Create(";:(");
 
     public static string Of(AlertMessage message)
     {
@@ -43,8 +46,9 @@ internal static class SubjectLine
         var end = more > 0 ? FormattableString.Invariant($" (and {more} more)") : "";
         var room = Most - end.Length;
         if (text.Length <= room) return text.TrimEnd('.') + end;
-        // At a blank, and never between the two halves of a character.
-        var cut = text.LastIndexOf(' ', room - 3);
+        // Where a clause ends, else at a blank, and never between the two halves of a character.
+        var cut = text.AsSpan(0, room - 2).LastIndexOfAny(ClauseEnds);
+        if (cut < room / 2) cut = text.LastIndexOf(' ', room - 3);
         if (cut < room / 2) cut = char.IsHighSurrogate(text[room - 4]) ? room - 4 : room - 3;
         return text[..cut].TrimEnd(' ', ',', ';', ':', '.') + "..." + end;
     }

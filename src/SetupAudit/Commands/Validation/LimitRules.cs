@@ -30,6 +30,11 @@ internal static class LimitRules
             if (limit.Register is { } register) Expect(register, Registers, $"{path}.Register", "register", context);
             Expect(limit.Axis, Axes, $"{path}.Axis", "axis", context);
             Expect(limit.Of, Parts, $"{path}.Of", "part of a tool", context);
+            var matched = shop.Machines.Where(machine => Glob.Matches(limit.Machine, machine.Name)).ToList();
+            if (limit.Tool is not null && IsOfTurning(limit.Of)
+                && matched.Count > 0 && matched.TrueForAll(machine => !machine.IsLathe))
+                context.AddFailure($"{path}.Of", $"\"{limit.Of}\" is of turning tools, and no lathe matches "
+                    + $"\"{limit.Machine}\"; a mill's are length, length-wear, diameter, diameter-wear");
             if (limit.Tool is { } tool && !IsToolPattern(tool))
                 context.AddFailure($"{path}.Tool",
                     $"\"{tool}\" is no tool number; use one, or a pattern such as 1? or *");
@@ -45,6 +50,10 @@ internal static class LimitRules
         var near = NearestWord.Of(pattern, names);
         context.AddFailure(path, $"\"{pattern}\" matches no {what}" + (near is null ? "" : $"; did you mean {near}?"));
     }
+
+    // Where a turning tool stands: no source of a mill ever shows these.
+    private static bool IsOfTurning(string of) => Parts.Where(part => Glob.Matches(of, part)).ToList() is
+        { Count: > 0 } matched && matched.TrueForAll(part => part is "x" or "x-wear" or "z" or "z-wear");
 
     private static bool IsToolPattern(string tool) =>
         tool.All(letter => char.IsAsciiDigit(letter) || letter is '*' or '?')

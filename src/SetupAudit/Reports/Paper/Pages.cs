@@ -32,11 +32,16 @@ internal sealed class Pages : IDisposable
 
     private static double End => PageHeight - Bottom;
 
-    public void Place(Block block)
+    public void Place(IReadOnlyList<Block> blocks)
+    {
+        for (var at = 0; at < blocks.Count; at++) Place(blocks[at], at + 1 < blocks.Count ? blocks[at + 1] : null);
+    }
+
+    private void Place(Block block, Block? next)
     {
         var above = _y > Top ? block.Above : 0;
         var height = block.Height(_ruler, Width);
-        if (_y + above + height + block.KeepWith <= End) Draw(block, above, height);
+        if (_y + above + height + Keep(block, next, End - Top - height) <= End) Draw(block, above, height);
         else if (block.Parts(_ruler, Width) is { Count: > 0 } parts && (block.Flows || height > End - Top))
         {
             if (block.Repeated(_ruler, Width) is not null) _repeated.Add(() => block.Repeated(_ruler, Width));
@@ -44,7 +49,7 @@ internal sealed class Pages : IDisposable
             foreach (var part in parts)
             {
                 if (at++ == 0 && _y > Top) _y += above;
-                Place(part);
+                Place(part, at < parts.Count ? parts[at] : next);
             }
             if (block.Repeated(_ruler, Width) is not null) _repeated.RemoveAt(_repeated.Count - 1);
         }
@@ -54,6 +59,18 @@ internal sealed class Pages : IDisposable
             Draw(block, 0, height);
         }
     }
+
+    // A heading stands above something: at least the first of what follows that is not broken.
+    private double Keep(Block block, Block? next, double room)
+    {
+        if (block.KeepWith <= 0 || next is null) return block.KeepWith;
+        var lead = next.Above + Lead(next);
+        return lead <= room ? Math.Max(block.KeepWith, lead) : block.KeepWith;
+    }
+
+    private double Lead(Block block) => block.Flows && block.Parts(_ruler, Width) is { Count: > 0 } parts
+        ? Lead(parts[0])
+        : block.Height(_ruler, Width);
 
     /// <summary>Numbers the pages, once all are there.</summary>
     public void Finish(string foot)

@@ -115,6 +115,11 @@ public sealed class LetterWriterTests
         var subject = SubjectLine.Of(long_);
         Assert.True(subject.Length <= 100, subject);
         Assert.EndsWith(" word...", subject);
+        var clauses = SomeAlert.Raised with
+        {
+            Findings = [SomeAlert.Jump with { Message = "Z of G54 was not set: X and Y were set at 07:12 (print-out), and O2041 cuts in G54 and moves in Z." }],
+        };
+        Assert.EndsWith("X and Y were set at 07:12...", SubjectLine.Of(clauses));
         var unbroken = SomeAlert.Raised with { Findings = [SomeAlert.Jump with { Message = string.Concat(Enumerable.Repeat("\U0001F529", 500)) }] };
         Assert.DoesNotContain('\uFFFD', System.Text.Encoding.UTF8.GetString(System.Text.Encoding.UTF8.GetBytes(SubjectLine.Of(unbroken))));
     }

@@ -66,7 +66,7 @@ public sealed class ConfigurationWatchTests : IDisposable
 
     [Theory]
     [InlineData("\"Units\": \"mm\"", "\"Units\": \"metric\"", "shop.json:4:54 Machines.mill-3.Units: \"metric\" is not allowed; use mm or inch")]
-    [InlineData("\"Watch\"", "\"Wacth\"", "shop.json:5:5 Machines.mill-3.Wacth: ")]
+    [InlineData("\"Watch\"", "\"Wacth\"", "shop.json:5:5 Machines.mill-3.Wacth: \"Wacth\" is not a key here; did you mean Watch?")]
     [InlineData("\"Units\": \"mm\"", "\"Like\": \"mill-9\", \"Units\": \"mm\"", "mill-9")]
     [InlineData("\"Machines\": {", "\"Machines\": ", "shop.json:")]
     [InlineData("\"Folder\": \"audit\"", "\"Folder\": \"audit-2\"", "another store needs a restart")]

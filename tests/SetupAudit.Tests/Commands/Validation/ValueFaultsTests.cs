@@ -131,6 +131,7 @@ public sealed class ValueFaultsTests
     [InlineData("\"Register\": \"G64\"", "Register: \"G64\" matches no register; did you mean G54?")]
     [InlineData("\"Register\": \"G54\", \"Axis\": \"Q\"", "Axis: \"Q\" matches no axis")]
     [InlineData("\"Tool\": \"*\", \"Of\": \"lenght\"", "Of: \"lenght\" matches no part of a tool; did you mean length?")]
+    [InlineData("\"Tool\": \"*\", \"Of\": \"x*\"", "Of: \"x*\" is of turning tools, and no lathe matches \"*\"; a mill's are length, length-wear, diameter, diameter-wear")]
     [InlineData("\"Tool\": \"T3\"", "Tool: \"T3\" is no tool number; use one, or a pattern such as 1? or *")]
     public void A_limit_that_nothing_matches_is_told(string keys, string fault) =>
         Assert.Equal([$"Limits[0].{fault}"], Beside($"\"Limits\": [ {{ {keys}, \"Change\": 1 }} ]"));
