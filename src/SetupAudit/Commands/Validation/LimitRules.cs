@@ -53,7 +53,7 @@ internal static class LimitRules
 
     // Where a turning tool stands: no source of a mill ever shows these.
     private static bool IsOfTurning(string of) => Parts.Where(part => Glob.Matches(of, part)).ToList() is
-        { Count: > 0 } matched && matched.TrueForAll(part => part is "x" or "x-wear" or "z" or "z-wear");
+    { Count: > 0 } matched && matched.TrueForAll(part => part is "x" or "x-wear" or "z" or "z-wear");
 
     private static bool IsToolPattern(string tool) =>
         tool.All(letter => char.IsAsciiDigit(letter) || letter is '*' or '?')
