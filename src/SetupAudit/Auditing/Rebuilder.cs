@@ -5,8 +5,8 @@ namespace SetupAudit.Auditing;
 
 /// <summary>
 /// Derives everything again from the evidence, beside the record and without touching it, and says what differs. It
-/// rests on the horizon that is recorded, and may run while a service writes; what comes meanwhile then shows as a
-/// difference.
+/// rests on the arrivals that were read and the horizon that is recorded, and may run while a service writes; what
+/// comes meanwhile then shows as a difference.
 /// </summary>
 public sealed class Rebuilder(AuditOptions options, TimeProvider time)
 {
@@ -20,6 +20,7 @@ public sealed class Rebuilder(AuditOptions options, TimeProvider time)
         [.. DerivedRows.FoldKinds, DerivedKind.Program, DerivedKind.Arrival];
 
     private readonly List<RebuildDifference> _differences = [];
+    private long _waiting;
     private long _compared;
     private long _differ;
 
@@ -38,7 +39,7 @@ public sealed class Rebuilder(AuditOptions options, TimeProvider time)
         {
             Directory.Delete(folder, recursive: true);
         }
-        return new RebuildReport(_compared, _differ, _differences);
+        return new RebuildReport(_waiting, _compared, _differ, _differences);
     }
 
     private async Task DeriveAsync(StoreReader record, AuditStore again, CancellationToken token)
@@ -64,10 +65,13 @@ public sealed class Rebuilder(AuditOptions options, TimeProvider time)
         Shelves shelves, CancellationToken token)
     {
         var reading = new MachineReading(machine, reader, again, record, shelves, [], options.Progress);
+        // A service that was stopped left them for its next start.
+        var waiting = (await record.UnreadAsync(machine, int.MaxValue, token)).Select(stored => stored.Seq).ToHashSet();
+        _waiting += waiting.Count;
         var some = new List<StoredArrival>(AtOnce);
         await foreach (var stored in record.ArrivalsAsync(machine, 0, token))
         {
-            some.Add(stored);
+            if (!waiting.Contains(stored.Seq)) some.Add(stored);
             if (some.Count < AtOnce) continue;
             await reading.ReadAsync(some, token);
             some.Clear();

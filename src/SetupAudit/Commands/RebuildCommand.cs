@@ -36,6 +36,12 @@ internal static class RebuildCommand
                 $"{Word.Of(difference.Kind)} {difference.Id}: {Says(difference)}"));
         if (report.DifferenceCount > Shown)
             terminal.Out.WriteLine($"and {report.DifferenceCount - Shown} more");
+        if (report.Waiting > 0)
+            terminal.Out.WriteLine($"{Figures.Count((int)report.Waiting, "arrival", "arrivals")} not read yet and not "
+                + "compared: 'once' or the service reads and derives what was taken in.");
+        if (report.DifferenceCount > 0)
+            terminal.Out.WriteLine("Where a service was stopped or works meanwhile, let it derive what it took in "
+                + "('once' does), and compare again.");
         terminal.Out.WriteLine(report.DifferenceCount == 0
             ? $"{report.Compared} rows derived again: all the same."
             : $"{report.Compared} rows derived again: {report.DifferenceCount} differ.");

@@ -1,4 +1,5 @@
 using SetupAudit.Store;
+using SetupAudit.Support;
 using static SetupAudit.Auditing.AuditBench;
 
 namespace SetupAudit.Auditing;
@@ -21,6 +22,24 @@ public sealed class AuditorTests
         Assert.Contains("mill-3@20260302-071000/axis-not-set/G54.Z",
             (await bench.RowsAsync(DerivedKind.Finding)).Select(row => row.Id));
         Assert.Equal(6, (await bench.RowsAsync(DerivedKind.Arrival)).Count);
+    }
+
+    [Fact]
+    public async Task What_a_service_took_in_and_had_no_time_to_read_is_no_difference_of_the_record()
+    {
+        using var bench = new AuditBench();
+        Fill(bench);
+        await bench.OnceAsync();
+        Assert.Equal(0, (await bench.RebuildAsync()).Waiting);
+        await using (var store = await AuditStore.OpenAsync(
+            bench.StoreFolder, RecordOptions.Of(bench.Options().Shop), TimeProvider.System, Token))
+            await store.TakeInAsync(TempStore.Batch(TempStore.Dump(Dump(-9m, -9m, -9m), 3600)), Token);
+
+        var report = await bench.RebuildAsync();
+
+        Assert.Equal(1, report.Waiting);
+        Assert.Equal(0, report.DifferenceCount);
+        Assert.True(report.Compared > 0);
     }
 
     [Fact]
