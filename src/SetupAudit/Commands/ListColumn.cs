@@ -1,14 +1,26 @@
 using System.Globalization;
 using System.Text.Json;
 using SetupAudit.Reports;
+using SetupAudit.Shapes;
 
 namespace SetupAudit.Commands;
 
 /// <summary>One column of a table for people.</summary>
 internal sealed record ListColumn(string Title, Func<JsonElement, string> Cell, bool IsNumber = false)
 {
+    public bool IsTime { get; private init; }
+
+    /// <summary>What stands in the table.</summary>
+    public string Text(JsonElement row, WallClock clock) => Cell(row) is { Length: > 0 } text
+        ? IsTime ? clock.Time(Word.ParseTime(text)) : text
+        : "";
+
     /// <summary>A field as it is.</summary>
     public static ListColumn Of(string field, string? title = null) => new(title ?? field, row => Plain(row, field));
+
+    /// <summary>A moment, which people are shown by the shop's clock.</summary>
+    public static ListColumn Time(string field, string? title = null) =>
+        new(title ?? field, row => Plain(row, field)) { IsTime = true };
 
     public static ListColumn Number(string field) => new(field, row => Plain(row, field), IsNumber: true);
 

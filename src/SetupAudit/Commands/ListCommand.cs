@@ -1,5 +1,6 @@
 using System.CommandLine;
 using SetupAudit.Readings;
+using SetupAudit.Reports;
 using SetupAudit.Shop;
 
 namespace SetupAudit.Commands;
@@ -57,7 +58,9 @@ internal static class ListCommand
                 await ListWriter.JsonAsync(rows.RowsAsync(token), request.Withdrawn, terminal.Out);
             else if (parsed.GetValue(csv))
                 await ListWriter.CsvAsync(rows.RowsAsync(token), request.What, request.Withdrawn, terminal.Out);
-            else await ListWriter.TableAsync(rows.RowsAsync(token), request.What, request.Withdrawn, terminal);
+            else
+                await ListWriter.TableAsync(
+                    rows.RowsAsync(token), request.What, request.Withdrawn, new WallClock(shop), terminal);
             return ExitCode.Done;
         });
         return command;

@@ -11,7 +11,7 @@ internal static class ListKinds
         new("machines", null,
             [
                 ListColumn.Of("machine"), ListColumn.Of("kind"), ListColumn.Of("units"), ListColumn.Count("sources"),
-                ListColumn.Of("last"), ListColumn.Of("horizon"), ListColumn.Of("openSetup", "open setup"),
+                ListColumn.Time("last"), ListColumn.Time("horizon"), ListColumn.Of("openSetup", "open setup"),
                 ListColumn.Number("setups"), ListColumn.Number("findings"), ListColumn.Number("unreadable"),
                 ListColumn.Number("backlog"), ListColumn.Of("state"),
             ],
@@ -21,7 +21,7 @@ internal static class ListKinds
             ]),
         new("setups", DerivedKind.Setup,
             [
-                ListColumn.Of("setup"), ListColumn.Of("status"), ListColumn.Of("opened"), ListColumn.Of("closed"),
+                ListColumn.Of("setup"), ListColumn.Of("status"), ListColumn.Time("opened"), ListColumn.Time("closed"),
                 ListColumn.Of("programs"), ListColumn.Of("setter"), ListColumn.Items("registers", SetAxes, "set"),
                 ListColumn.Count("findings"),
             ],
@@ -32,7 +32,7 @@ internal static class ListKinds
             ]),
         new("changes", DerivedKind.Change,
             [
-                ListColumn.Of("to"), ListColumn.Of("machine"), ListColumn.Key(), ListColumn.Number("before"),
+                ListColumn.Time("to"), ListColumn.Of("machine"), ListColumn.Key(), ListColumn.Number("before"),
                 ListColumn.Number("after"), ListColumn.Number("delta"), ListColumn.Of("unit"), ListColumn.Of("by"),
                 ListColumn.Of("setup"),
             ],
@@ -42,7 +42,7 @@ internal static class ListKinds
             ]),
         new("findings", DerivedKind.Finding,
             [
-                ListColumn.Of("at"), ListColumn.Of("severity"), ListColumn.Of("rule"), ListColumn.Of("machine"),
+                ListColumn.Time("at"), ListColumn.Of("severity"), ListColumn.Of("rule"), ListColumn.Of("machine"),
                 ListColumn.Key(), ListColumn.Of("message"),
             ],
             [
@@ -51,7 +51,7 @@ internal static class ListKinds
             ]),
         new("measurements", DerivedKind.Measurement,
             [
-                ListColumn.Of("at"), ListColumn.Of("machine"), ListColumn.Of("feature"), ListColumn.Of("register"),
+                ListColumn.Time("at"), ListColumn.Of("machine"), ListColumn.Of("feature"), ListColumn.Of("register"),
                 ListColumn.Number("size"), ListColumn.Number("angle"), ListColumn.Number("x"), ListColumn.Number("y"),
                 ListColumn.Number("z"), ListColumn.Number("nominal"), ListColumn.Number("deviation"),
                 ListColumn.Of("unit"),
@@ -73,7 +73,7 @@ internal static class ListKinds
                 ListColumn.Of("program"), ListColumn.Of("title"), ListColumn.Of("machine"), ListColumn.Of("units"),
                 ListColumn.Items("registers", Cuts),
                 ListColumn.Items("tools", item => $"T{ListColumn.Plain(item, "tool")}"),
-                ListColumn.Count("writes"), ListColumn.Number("lines"), ListColumn.Of("modified"),
+                ListColumn.Count("writes"), ListColumn.Number("lines"), ListColumn.Time("modified"),
             ],
             [
                 "program", "title", "machine", "units", "sha256", "file", "modified", "lines", "registers", "tools",
@@ -81,7 +81,7 @@ internal static class ListKinds
             ]),
         new("cycles", DerivedKind.Cycle,
             [
-                ListColumn.Of("start"), ListColumn.Of("end"), ListColumn.Of("ended"), ListColumn.Of("machine"),
+                ListColumn.Time("start"), ListColumn.Time("end"), ListColumn.Of("ended"), ListColumn.Of("machine"),
                 ListColumn.Of("program"), ListColumn.Of("part"), ListColumn.Of("serial"), ListColumn.Of("pallet"),
                 ListColumn.Of("order"),
             ],
@@ -91,7 +91,7 @@ internal static class ListKinds
             ]),
         new("arrivals", DerivedKind.Arrival,
             [
-                ListColumn.Of("moment"), ListColumn.Of("machine"), ListColumn.Of("status"), ListColumn.Of("file"),
+                ListColumn.Time("moment"), ListColumn.Of("machine"), ListColumn.Of("status"), ListColumn.Of("file"),
                 ListColumn.Number("bytes"), ListColumn.Number("line"), ListColumn.Number("column"),
                 ListColumn.Of("reason"),
             ],
@@ -101,7 +101,7 @@ internal static class ListKinds
             ]),
         new("coverage", null,
             [
-                ListColumn.Of("machine"), ListColumn.Of("source"), ListColumn.Of("tells"), ListColumn.Of("last"),
+                ListColumn.Of("machine"), ListColumn.Of("source"), ListColumn.Of("tells"), ListColumn.Time("last"),
                 ListColumn.Of("cannotTell", "cannot tell"),
             ],
             ["machine", "source", "tells", "last", "cannotTell"]),
@@ -111,7 +111,7 @@ internal static class ListKinds
     [
         new("reviews", null,
             [
-                ListColumn.Of("at"), ListColumn.Of("shownOn", "setup"), ListColumn.Of("verdict"), ListColumn.Of("by"),
+                ListColumn.Time("at"), ListColumn.Of("shownOn", "setup"), ListColumn.Of("verdict"), ListColumn.Of("by"),
                 ListColumn.Of("signed"), ListColumn.Of("reason"), ListColumn.Of("cause"), ListColumn.Of("superseded"),
                 ListColumn.Of("queriedBecause", "queried again"),
             ],
@@ -124,7 +124,7 @@ internal static class ListKinds
         },
         new("trail", null,
             [
-                ListColumn.Number("number"), ListColumn.Of("at"), ListColumn.Of("kind"), ListColumn.Of("by"),
+                ListColumn.Number("number"), ListColumn.Time("at"), ListColumn.Of("kind"), ListColumn.Of("by"),
                 ListColumn.Of("signed"), ListColumn.Of("machine"), ListColumn.Of("what"),
             ],
             ["number", "at", "kind", "by", "signed", "machine", "setup", "what", "said"])
@@ -133,7 +133,7 @@ internal static class ListKinds
         },
         new("alerts", null,
             [
-                ListColumn.Of("at"), ListColumn.Of("severity"), ListColumn.Of("finding"), ListColumn.Of("status"),
+                ListColumn.Time("at"), ListColumn.Of("severity"), ListColumn.Of("finding"), ListColumn.Of("status"),
                 ListColumn.Items("messages", Sent, "sent to"), ListColumn.Of("why"),
             ],
             [

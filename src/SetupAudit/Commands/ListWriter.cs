@@ -36,7 +36,7 @@ internal static class ListWriter
     }
 
     public static async Task TableAsync(
-        IAsyncEnumerable<ListRow> rows, ListWhat what, bool withdrawn, Terminal terminal)
+        IAsyncEnumerable<ListRow> rows, ListWhat what, bool withdrawn, WallClock clock, Terminal terminal)
     {
         var columns = withdrawn ? [.. what.Columns, new ListColumn("withdrawn", _ => "")] : what.Columns;
         var table = TextTable.For(terminal, [.. columns.Select(column => (column.Title, column.IsNumber))]);
@@ -44,12 +44,13 @@ internal static class ListWriter
         await foreach (var row in rows)
         {
             using var body = JsonDocument.Parse(row.Body);
-            var cells = what.Columns.Select(column => column.Cell(body.RootElement)).ToList();
+            var cells = what.Columns.Select(column => column.Text(body.RootElement, clock)).ToList();
             if (withdrawn) cells.Add(VisibleText.Of(row.Withdrawn ?? ""));
             table.Row(cells);
             count++;
         }
         table.End();
+        if (count > 0 && what.Columns.Any(column => column.IsTime)) await terminal.Out.WriteLineAsync(clock.Sentence);
         if (count == 0) await terminal.Errors.WriteLineAsync($"No {what.Name} to list.");
     }
 

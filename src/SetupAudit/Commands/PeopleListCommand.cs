@@ -1,5 +1,6 @@
 using System.CommandLine;
 using SetupAudit.People;
+using SetupAudit.Reports;
 using SetupAudit.Shapes;
 using SetupAudit.Store;
 
@@ -12,8 +13,8 @@ internal static class PeopleListCommand
 {
     private static readonly ListWhat What = new("people", null,
         [
-            ListColumn.Of("name"), ListColumn.Of("role"), ListColumn.Of("state"), ListColumn.Of("since"),
-            ListColumn.Of("lastSignIn", "last sign-in"), ListColumn.Of("why"), ListColumn.Of("by"),
+            ListColumn.Of("name"), ListColumn.Of("role"), ListColumn.Of("state"), ListColumn.Time("since"),
+            ListColumn.Time("lastSignIn", "last sign-in"), ListColumn.Of("why"), ListColumn.Of("by"),
         ],
         ["person", "name", "role", "state", "since", "lastSignIn", "why", "by", "signed", "account"]);
 
@@ -30,7 +31,7 @@ internal static class PeopleListCommand
             var rows = RowsAsync(store, token);
             if (parsed.GetValue(json)) await ListWriter.JsonAsync(rows, withdrawn: false, terminal.Out);
             else if (parsed.GetValue(csv)) await ListWriter.CsvAsync(rows, What, withdrawn: false, terminal.Out);
-            else await ListWriter.TableAsync(rows, What, withdrawn: false, terminal);
+            else await ListWriter.TableAsync(rows, What, withdrawn: false, new WallClock(shop), terminal);
             return ExitCode.Done;
         });
         return command;

@@ -77,6 +77,7 @@ internal static class ReadyCommand
         foreach (var reason in ready.Unknown) terminal.Out.WriteLine(VisibleText.Of($"  not known: {reason}"));
         foreach (var finding in ready.Findings.OrderByDescending(finding => finding.Severity))
             terminal.Out.WriteLine(VisibleText.Of($"  {Word.Of(finding.Severity)} {finding.Rule}: {finding.Message}"));
+        var clock = new WallClock(shop);
         var table = TextTable.For(terminal,
             [("register", false), ("axis", false), ("value", true), ("state", false), ("since", false)]);
         foreach (var register in ready.Registers)
@@ -85,9 +86,10 @@ internal static class ReadyCommand
                 [
                     register.Register.ToString(), axis.ToString(), Figures.Plain(value.After),
                         State(value, ready.Unknown.Count > 0),
-                    value.SinceUtc is { } since ? Word.Of(since) : "",
+                    value.SinceUtc is { } since ? clock.Time(since) : "",
                 ]);
         table.End();
+        terminal.Out.WriteLine(clock.Sentence);
         terminal.Out.WriteLine("No source shows: " + string.Join("; ", NotSeen.Always) + ".");
         terminal.Out.WriteLine("This replaces no dry run, no single block and no rule of your shop.");
     }

@@ -27,7 +27,7 @@ internal static class StateCommand
             using var store = await StoreReader.OpenAsync(shop.Store.Folder, token);
             var state = await ReadAsync(store, name, moment ?? terminal.Time.GetUtcNow(), token);
             if (parsed.GetValue(json)) await terminal.Out.WriteLineAsync(ShapeBody.Of(state));
-            else Show(state, terminal);
+            else Show(state, new WallClock(shop), terminal);
             return ExitCode.Done;
         });
         return command;
@@ -50,23 +50,24 @@ internal static class StateCommand
         };
     }
 
-    private static void Show(StateView state, Terminal terminal)
+    private static void Show(StateView state, WallClock clock, Terminal terminal)
     {
         terminal.Out.Write(state.LastEvidenceUtc is { } last
-            ? $"{state.Machine} at {Word.Of(state.AtUtc)}; last evidence before it {Word.Of(last)} "
+            ? $"{state.Machine} at {clock.Time(state.AtUtc)}; last evidence before it {clock.Time(last)} "
                 + $"({Age(state.AtUtc - last)} old)\n"
-            : $"{state.Machine} at {Word.Of(state.AtUtc)}; no evidence before it\n");
+            : $"{state.Machine} at {clock.Time(state.AtUtc)}; no evidence before it\n");
         var table = TextTable.For(terminal,
             [("what", false), ("value", true), ("unit", false), ("since", false), ("by", false), ("line", false)]);
         foreach (var offset in state.Offsets)
             table.Row(
             [
                 offset.Key.ToString(), Value(offset), Units.Length.ShortName(offset.Brought.Unit),
-                    Word.Of(offset.Brought.ToUtc),
+                    clock.Time(offset.Brought.ToUtc),
                 offset.Brought.IsFirstSight ? "first seen" : Word.Of(offset.Brought.By),
                 VisibleText.Of($"{offset.Brought.File}:{offset.Brought.Line}"),
             ]);
         table.End();
+        terminal.Out.WriteLine(clock.Sentence);
     }
 
     private static string Value(StandingView offset)

@@ -14,7 +14,7 @@ public static class TraceText
     public static string Page(TraceView trace, ShopConfig shop, PartError part, string unit)
     {
         var page = new StringBuilder();
-        var clock = new WallClock(TimeZoneInfo.FindSystemTimeZoneById(shop.TimeZone));
+        var clock = new WallClock(shop);
         Line(page, $"{shop.Name}: trace of a bad part, {trace.Machine}, cut {clock.Time(trace.AtUtc)}");
         Line(page, $"Times are those of {shop.TimeZone}; the cut was at {Word.Of(trace.AtUtc)}, which is how "
             + "--json and --csv have it");
@@ -124,11 +124,4 @@ public static class TraceText
         (probability * 100).ToString("0", CultureInfo.InvariantCulture) + " %";
 
     private static void Line(StringBuilder page, string text) => page.Append(text).Append('\n');
-
-    /// <summary>Moments as a clock on the shop's wall shows them.</summary>
-    private sealed record WallClock(TimeZoneInfo Zone)
-    {
-        public string Time(DateTimeOffset atUtc) =>
-            TimeZoneInfo.ConvertTime(atUtc, Zone).ToString("yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture);
-    }
 }

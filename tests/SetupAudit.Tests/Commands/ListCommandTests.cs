@@ -75,8 +75,9 @@ public sealed class ListCommandTests : IDisposable
 
         var written = (await _bench.RunAsync("list", "changes")).Out.Split('\n');
 
-        Assert.StartsWith("to                    machine  what", written[0], StringComparison.Ordinal);
-        Assert.StartsWith("2026-03-02T07:14:00Z  mill-3   G54.X", written[1], StringComparison.Ordinal);
+        Assert.StartsWith("to                   machine  what", written[0], StringComparison.Ordinal);
+        Assert.StartsWith("2026-03-02 07:14:00  mill-3   G54.X", written[1], StringComparison.Ordinal);
+        Assert.Equal("Times are those of Europe/London; --json has UTC.", written[^2]);
         Assert.DoesNotContain(string.Concat(written), letter => letter is '│' or '─' or '\u001b');
     }
 
