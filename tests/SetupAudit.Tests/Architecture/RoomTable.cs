@@ -34,7 +34,7 @@ public static class RoomTable
         Row("Metering", [], "OpenTelemetry"),
         Row("Shares", ["Evidence", "Shop", "Metering"], "Renci"),
         Row("Store", [.. AllCore, .. Fold], "Dapper", "Microsoft.Data.Sqlite", "SQLitePCL", "Npgsql", "ZstdSharp",
-            "NSec"),
+            "NSec", "System.Security.Cryptography.Pkcs"),
         Row("People", [.. CoreData, "Records", "Shapes", "Store"], "NSec"),
         Row("Alerts", [.. CoreData, "Shapes", "Store", "Reports"], "MailKit", "MimeKit"),
         Row("Reports", [.. AllCore, "Shapes"], "PdfSharp", "ScottPlot"),
