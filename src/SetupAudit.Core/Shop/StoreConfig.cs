@@ -10,4 +10,7 @@ public sealed record StoreConfig(string Folder, string? Postgres)
 
     /// <summary>Full path of the key that signs the record; null for the store's own.</summary>
     public string? KeyFile { get; init; }
+
+    /// <summary>Who time-stamps checkpoints; null for nobody.</summary>
+    public TimeStampConfig? TimeStamps { get; init; }
 }

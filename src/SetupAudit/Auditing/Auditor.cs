@@ -5,6 +5,7 @@ using SetupAudit.Metering;
 using SetupAudit.People;
 using SetupAudit.Shares;
 using SetupAudit.Store;
+using SetupAudit.Store.Stamps;
 
 namespace SetupAudit.Auditing;
 
@@ -34,6 +35,7 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
     private volatile ScanBoard? _board;
     private volatile AuditStore? _store;
     private volatile AlertRun? _telling;
+    private volatile StampRun? _stamping;
     // What the start leaves behind is much too, so the first quiet moment counts.
     private int _readSinceTrim = ManyArrivals;
 
@@ -51,6 +53,9 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
 
     /// <summary>How sending alerts stands, while the service runs; null where nobody is told.</summary>
     public SendStanding? Sending => _telling?.Standing;
+
+    /// <summary>How time-stamping stands, while the service runs; null where nobody is asked.</summary>
+    public StampStanding? Stamping => _stamping?.Standing;
 
     /// <summary>Up to when a machine's answering sources were read; null where that is not known.</summary>
     public DateTimeOffset? HorizonUtc(string machine) => _board?.Horizon(machine);
@@ -91,7 +96,8 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
         var sent = await new AlertRun(_options, session.Store, clock).OnceAsync(token);
         await session.StopAsync();
         Standings.Write(_options.Shop, Standings.Of(reports.SelectMany(of => of), clock.GetUtcNow()));
-        return new AuditSummary(summaries) { Sent = sent };
+        var unstamped = await new StampRun(_options.Shop.Store, clock).OnceAsync(token);
+        return new AuditSummary(summaries) { Sent = sent, Unstamped = unstamped };
     }
 
     /// <summary>
@@ -196,25 +202,28 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(token);
         var alerts = new AlertRun(_options, session.Store, clock);
         var telling = alerts.RunAsync(stop.Token);
+        var stamps = new StampRun(_options.Shop.Store, clock);
+        var stamping = stamps.RunAsync(stop.Token);
         var watcher = new ShareWatcher(sources, files, clock, intake);
         try
         {
             foreach (var machine in session.Machines.Prepend(SheetFindings.Sheets)) board.PutBack(machine);
             watcher.Start();
-            (_watcher, _board, _store, _telling) = (watcher, board, session.Store, alerts);
+            (_watcher, _board, _store, _telling, _stamping) = (watcher, board, session.Store, alerts, stamps);
             Log.Information("Watching {Sources} folders of {Machines} machines",
                 sources.Count, _options.Shop.Machines.Count);
             await LoopAsync(session, board, Task.WhenAny(taking, telling).Unwrap(), token);
         }
         finally
         {
-            (_watcher, _board, _store, _telling) = (null, null, null, null);
+            (_watcher, _board, _store, _telling, _stamping) = (null, null, null, null, null);
             // The shares first, so that nobody waits for the queue; then what it still holds.
             watcher.Dispose();
             queue.End();
             await taking;
             await stop.CancelAsync();
             await telling.ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+            await stamping;
             if (token.IsCancellationRequested) await session.StopAsync();
         }
     }

@@ -30,6 +30,9 @@ internal static class AuditLines
             terminal.Errors.WriteLine($"{Figures.Count(notWhole, "arrival", "arrivals")} could not be read whole; "
                 + "'setupaudit list arrivals' tells where and why.");
         ShowSent(summary.Sent, terminal);
+        if (summary.Unstamped is { } why)
+            terminal.Errors.WriteLine(VisibleText.Of(
+                $"The record was not time-stamped, and will be when the authority answers: {why}."));
     }
 
     /// <summary>What came of sending alerts, where anything was to be sent.</summary>

@@ -37,7 +37,11 @@ internal static class BackupCommand
                 + $"{target}. The key that signs is not part of it: keep a copy of it elsewhere."));
             await SayAsync(shop, target, report, terminal, token);
             // A copy that was never read back is a hope.
-            var check = await StoreVerifier.RunAsync(new VerifyOptions { Folder = target, WithEvidence = true }, token);
+            var check = await StoreVerifier.RunAsync(new VerifyOptions
+            {
+                Folder = target,
+                AuthorityFile = shop.Store.TimeStamps?.CertificateFile,
+            }, token);
             VerifyLines.Write(check, terminal);
             return check.Holds ? ExitCode.Done : ExitCode.SomethingWrong;
         });

@@ -36,6 +36,8 @@ internal static class BundleLines
         if (check.Holds && check.Earlier.Count > 0)
             yield return "The record goes on from what it was at its earlier checkpoints over "
                 + $"{string.Join(" and ", check.Earlier)} entries, and changed nothing in it.";
+        if (check.Holds)
+            foreach (var stamp in check.Stamps) yield return StampLines.Of(stamp);
         if (check is { Holds: true, NotShown: { } left })
             yield return Text($"setup.json says nothing but what {(left == 0 ? "the sealed rows" : "sealed rows")} say")
                 + (left == 0 ? "; " : Text($" ({left} that hold are not in it: they came after it was written, or ")

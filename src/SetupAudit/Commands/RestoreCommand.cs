@@ -40,7 +40,11 @@ internal static class RestoreCommand
                     "--new-record: say who decides it with --by NAME and why with --reason TEXT.");
             if (!isAnew && (name.Length > 0 || why.Length > 0))
                 throw new CommandException("--by and --reason belong to --new-record.");
-            var check = await StoreVerifier.RunAsync(new VerifyOptions { Folder = copy, WithEvidence = true }, token);
+            var check = await StoreVerifier.RunAsync(new VerifyOptions
+            {
+                Folder = copy,
+                AuthorityFile = shop.Store.TimeStamps?.CertificateFile,
+            }, token);
             if (!check.Holds)
             {
                 VerifyLines.Write(check, terminal);

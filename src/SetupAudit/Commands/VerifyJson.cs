@@ -24,6 +24,7 @@ internal static class VerifyJson
             check.VerifiedTo,
             check.AnchoredAt,
             check.Anchors,
+            check.Stamps,
             check.Checkpoints,
             check.Rows,
             check.Evidence,

@@ -19,6 +19,7 @@ internal static class VerifyLines
         foreach (var anchor in check.Anchors)
             yield return Text(
                 $"Anchored at {anchor.Size} in {anchor.Path}{(anchor.IsOffBox ? ", off this computer" : "")}.");
+        foreach (var stamp in check.Stamps) yield return StampLines.Of(stamp);
         if (check.Origin is not null) yield return Compared(check);
         if (check.Key is { } key)
             yield return check.KeyWasGiven

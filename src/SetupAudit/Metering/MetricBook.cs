@@ -72,6 +72,10 @@ public static class MetricBook
         "New configurations; outcome is taken or refused.")
     { Labels = ["outcome"] };
 
+    public static Metric Stamps { get; } = new(MetricKind.Counter, "setupaudit.stamps", "{stamp}",
+        "Time stamps that the authority was asked for; outcome is kept or failed.")
+    { Labels = ["outcome"] };
+
     public static Metric Uptime { get; } = new(MetricKind.Gauge, "setupaudit.uptime", "s",
         "How long the service has been running.")
     { Labels = ["version"] };
@@ -79,6 +83,7 @@ public static class MetricBook
     public static IReadOnlyList<Metric> All { get; } =
     [
         Arrivals, Unreadable, Raised, Withdrawn, Derive, TakeIn, ShareFaults, TornReads, ShareUp, ShareClean,
-        ShareBlocked, SharePending, ShareFiles, Backlog, HorizonAge, StoreFailures, LoopAge, Reloads, Uptime,
+        ShareBlocked, SharePending, ShareFiles, Backlog, HorizonAge, StoreFailures, LoopAge, Reloads, Stamps,
+        Uptime,
     ];
 }

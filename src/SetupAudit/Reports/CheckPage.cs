@@ -117,8 +117,23 @@ public static class CheckPage
         <p><strong>Now compare key.txt with the key that you were given another way.</strong> Whoever could make a whole
         new record could make a bundle that passes every step above; only the key tells whose record it is.</p>
 
+        <h2>8. When it was there</h2>
+        <p>Where stamps lie below stamps, a time-stamp authority (RFC 3161) has said when the checkpoint of the same
+        size was there, and with it every entry before. Get the certificates of that authority in PEM from itself, not
+        with this bundle, and put them here as authority.pem. For each stamp its moment and "Verification: OK" must be
+        printed:</p>
+        <pre>for file in stamps/*.tsr; do
+          [ -e "$file" ] || continue
+          note="earlier/$(basename "$file" .tsr).txt"
+          when=$(openssl ts -reply -in "$file" -text 2&gt;/dev/null | sed -n 's/^Time stamp: //p')
+          [ -e authority.pem ] || { echo "$note, by $when: NOT CHECKED, there is no authority.pem"; continue; }
+          echo "$note was there on $when:"
+          seconds=$(date -d "$when" +%s)
+          openssl ts -verify -data "$note" -in "$file" -CAfile authority.pem -attime "$seconds" 2&gt;&amp;1
+        done</pre>
+
         <h2>With the program</h2>
-        <p>"setupaudit verify FILE.zip --key KEY" does all of this at once.</p>
+        <p>"setupaudit verify FILE.zip --key KEY --authority authority.pem" does all of this at once.</p>
 
         <h2>What it does not say</h2>
         <p>A bundle that passes was not altered since its checkpoint was signed. It does not say that what a control or

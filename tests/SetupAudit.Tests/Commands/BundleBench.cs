@@ -48,7 +48,7 @@ internal sealed class BundleBench : IDisposable
     public static BundleCheck Check(byte[] bytes)
     {
         using var stream = new MemoryStream(bytes);
-        return BundleVerifier.Run(stream, null, TestContext.Current.CancellationToken);
+        return BundleVerifier.Run(stream, null, null, TestContext.Current.CancellationToken);
     }
 
     public void Dispose() => Shop.Dispose();

@@ -159,7 +159,7 @@ public sealed partial class ExportCommandTests
         Assert.Equal((2, $"{bench.Path} is not there."), (status, errors.Trim()));
     }
 
-    private static async Task<string> CheckedByHandAsync(BundleBench bench, SortedDictionary<string, byte[]> files, string folder)
+    internal static async Task<string> CheckedByHandAsync(BundleBench bench, SortedDictionary<string, byte[]> files, string folder)
     {
         var root = bench.Shop[$"unpacked/{folder}"];
         foreach (var (name, bytes) in files)

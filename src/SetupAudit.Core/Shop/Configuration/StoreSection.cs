@@ -11,6 +11,7 @@ internal static class StoreSection
         new("Postgres", Values.TextAs("a connection string without a password")),
         new("Checkpoints", Values.Path),
         new("KeyFile", Values.Path, "`record.key` in `Folder`"),
+        new("TimeStamps", TimeStampsSection.Shape),
     ], CheckPostgres);
 
     public static StoreConfig Read(ConfigNode? node, Folders folders) => new(
@@ -19,6 +20,7 @@ internal static class StoreSection
     {
         Checkpoints = Full(node?["Checkpoints"], folders),
         KeyFile = Full(node?["KeyFile"], folders),
+        TimeStamps = TimeStampsSection.Read(node?["TimeStamps"], folders),
     };
 
     private static string? Full(ConfigNode? node, Folders folders) =>

@@ -23,6 +23,11 @@ internal static class WebAddress
         new("an address such as http://127.0.0.1:4318", (ConfigNode node, out string value) =>
             Read(node, out value) is { Query: "", Fragment: "", UserInfo: "" });
 
+    /// <summary>A time-stamp authority: it learns a hash and nothing else, and its answer proves itself.</summary>
+    public static TypedShape<string> OfAuthority { get; } =
+        new("an http or https address", (ConfigNode node, out string value) =>
+            Read(node, out value) is { Fragment: "", UserInfo: "" });
+
     private static Uri? Read(ConfigNode node, out string value)
     {
         value = node.Text;

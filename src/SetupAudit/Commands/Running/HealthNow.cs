@@ -50,6 +50,12 @@ internal sealed class HealthNow(Auditor auditor, StandingLog standing, Configura
             {
                 Figures = [("entries", record.Size), ("anchored", record.IsAnchored ? 1 : 0)],
             };
+        if (auditor.Stamping is { } stamps)
+            yield return Part("stamps",
+                stamps.Fault is { } why ? $"Checkpoints are not time-stamped: {why}." : null) with
+            {
+                Figures = [("entries", stamps.Size)],
+            };
         if (auditor.Sending is { } sending)
             yield return Part("alerts", sending.Held.Count == 0 ? null : string.Join(' ', sending.Held)) with
             {

@@ -33,6 +33,9 @@ public sealed record BundleCheck
     /// <summary>The sizes of earlier checkpoints in it that its own is proved to go on from.</summary>
     public IReadOnlyList<long> Earlier { get; init; } = [];
 
+    /// <summary>The time stamps in it, each over one of those.</summary>
+    public IReadOnlyList<StampState> Stamps { get; init; } = [];
+
     /// <summary>
     /// How many sealed rows hold that the setup's JSON does not show so; null where it was not compared.
     /// </summary>

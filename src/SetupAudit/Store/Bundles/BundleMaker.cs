@@ -2,6 +2,7 @@ using System.Text;
 using SetupAudit.Records;
 using SetupAudit.Store.Records;
 using SetupAudit.Store.Segments;
+using SetupAudit.Store.Stamps;
 
 namespace SetupAudit.Store.Bundles;
 
@@ -16,7 +17,8 @@ public sealed class BundleMaker(BundleOrder order, TimeProvider time)
         await using var writer = await WriterAsync(token);
         await using var connection = await SqliteDatabase.OpenReaderAsync(order.Folder, token);
         using var evidence = new EvidenceFolder(order.Folder);
-        var source = new BundleSource(connection, order.Setup);
+        var source = new BundleSource(
+            connection, order.Setup, StampFolder.OfStore(order.Folder), order.Tell);
         BundleParts parts;
         // One moment of the record: what is said later is not in it.
         await using (connection.BeginTransaction(deferred: true)) parts = await source.PartsAsync(token);
@@ -76,6 +78,7 @@ public sealed class BundleMaker(BundleOrder order, TimeProvider time)
         foreach (var entry in parts.Entries) files[BundleNames.Entry(entry.Number)] = entry.Body;
         foreach (var earlier in parts.Earlier)
             if (earlier.ToNote(parts.Origin) is { } note) files[BundleNames.Earlier(earlier.Size)] = note.ToBytes();
+        if (parts.Stamp is var (size, answer)) files[BundleNames.Stamp(size)] = answer;
         foreach (var (entry, bytes) in parts.Rows) files[BundleNames.Rows(entry)] = bytes;
         return files;
     }

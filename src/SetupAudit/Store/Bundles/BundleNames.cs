@@ -36,6 +36,9 @@ internal static partial class BundleNames
     public static string Consistency(long size) =>
         string.Create(CultureInfo.InvariantCulture, $"consistency/{size}.txt");
 
+    /// <summary>An authority's time stamp over the earlier checkpoint of that size.</summary>
+    public static string Stamp(long size) => string.Create(CultureInfo.InvariantCulture, $"stamps/{size}.tsr");
+
     public static string Evidence(string sha256) => EvidenceFolder + sha256;
 
     /// <summary>Whether a name may stand in a bundle: none leads out of it.</summary>
@@ -55,6 +58,9 @@ internal static partial class BundleNames
     /// <summary>From which size a consistency proof leads by the name of its file; null where it is none.</summary>
     public static long? ConsistencyOf(string name) => NumberOf(name, "consistency/");
 
+    /// <summary>Over which earlier checkpoint a time stamp is by the name of its file; null where it is none.</summary>
+    public static long? StampOf(string name) => NumberOf(name, "stamps/");
+
     private static long? NumberOf(string name, string folder) =>
         name.StartsWith(folder, StringComparison.Ordinal)
         && long.TryParse(
@@ -64,6 +70,7 @@ internal static partial class BundleNames
     [GeneratedRegex(@"\A(?:bundle\.json|checkpoint\.txt|key\.txt|key\.pem|report\.html|setup\.json|CHECK\.html"
         + @"|evidence/[0-9a-f]{64}|entries/(?:0|[1-9][0-9]{0,17})\.json|proofs/(?:0|[1-9][0-9]{0,17})\.txt"
         + @"|earlier/[1-9][0-9]{0,17}\.txt|consistency/[1-9][0-9]{0,17}\.txt"
+        + @"|stamps/[1-9][0-9]{0,17}\.tsr"
         + @"|rows/(?:0|[1-9][0-9]{0,17})\.rows)\z", RegexOptions.NonBacktracking)]
     private static partial Regex Allowed { get; }
 }

@@ -19,6 +19,12 @@ internal sealed record BundleParts
     /// </summary>
     public required IReadOnlyList<StoredCheckpoint> Earlier { get; init; }
 
+    /// <summary>
+    /// A time stamp over one of those checkpoints: the oldest that is over all that was known of the setup, or where
+    /// there is none yet the newest that is over some of it.
+    /// </summary>
+    public required (long Size, byte[] Answer)? Stamp { get; init; }
+
     /// <summary>The bytes whose SHA-256 an entry seals, by its number.</summary>
     public required IReadOnlyList<(long Entry, byte[] Bytes)> Rows { get; init; }
 

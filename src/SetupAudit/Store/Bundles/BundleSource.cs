@@ -3,13 +3,14 @@ using System.Text.Json;
 using Microsoft.Data.Sqlite;
 using SetupAudit.Records;
 using SetupAudit.Store.Records;
+using SetupAudit.Store.Stamps;
 using SetupAudit.Store.Tables;
 using SetupAudit.Store.Verifying;
 
 namespace SetupAudit.Store.Bundles;
 
 /// <summary>Finds what a record holds about one setup, and the tree that proves it. It only reads.</summary>
-internal sealed class BundleSource(SqliteConnection connection, string setup)
+internal sealed class BundleSource(SqliteConnection connection, string setup, StampFolder stamps, Action<string> tell)
 {
     public async Task<BundleParts> PartsAsync(CancellationToken token)
     {
@@ -30,13 +31,15 @@ internal sealed class BundleSource(SqliteConnection connection, string setup)
         if (begin is null || key is null)
             throw new StoreException(StoreFaultKind.Final, "The record has no first entry that names its key; "
                 + "'verify' says what is wrong with it.");
+        var stamp = await StampAsync(begin.Origin, entries, token);
         var places = await BlobTable.FindAsync(connection, evidence, token);
         return new BundleParts
         {
             Origin = begin.Origin,
             Key = key,
             Entries = entries,
-            Earlier = await EarlierAsync(entries, token),
+            Earlier = await EarlierAsync(entries, stamp?.Size, token),
+            Stamp = stamp,
             Rows = rows,
             Evidence = [.. places.Values.OrderBy(place => place.Sha256, StringComparer.Ordinal)],
         };
@@ -56,15 +59,43 @@ internal sealed class BundleSource(SqliteConnection connection, string setup)
 
     // The first over all that is known of the setup, and the first over each change of keys, which both keys signed.
     private async Task<IReadOnlyList<StoredCheckpoint>> EarlierAsync(
-        List<StoredEntry> entries, CancellationToken token)
+        List<StoredEntry> entries, long? stamped, CancellationToken token)
     {
         var keys = entries.Where(entry => RecordBody.Read(entry.Body)?.Kind == RecordKind.Key).ToList();
         var covered = keys.Append(entries.Except(keys).Last()).Select(entry => entry.Number);
+        if (stamped is { } size) covered = covered.Append(size - 1);
         var found = new SortedDictionary<long, StoredCheckpoint>();
         foreach (var number in covered)
             foreach (var checkpoint in await CheckpointTable.PageAsync(connection, number, 1, token))
                 found[checkpoint.Size] = checkpoint;
         return [.. found.Values];
+    }
+
+    private async Task<(long Size, byte[] Answer)?> StampAsync(
+        string origin, List<StoredEntry> entries, CancellationToken token)
+    {
+        // That bundles of it were made tells nothing of the setup.
+        var own = entries.Where(entry => RecordBody.Read(entry.Body)?.Kind
+            is not (RecordKind.Begin or RecordKind.Key or RecordKind.Export)).Select(entry => entry.Number).ToList();
+        if (own.Count == 0) return null;
+        var sizes = stamps.Sizes();
+        var size = sizes.FirstOrDefault(one => one > own[^1], sizes.LastOrDefault(one => one > own[0]));
+        if (size == 0) return null;
+        try
+        {
+            var checkpoint = await CheckpointTable.OfSizeAsync(connection, size, token);
+            var note = checkpoint?.ToNote(origin)?.ToBytes()
+                ?? throw new StampFaultException("the record has no checkpoint over so many entries");
+            var answer = stamps.Answer(size);
+            StampReading.Check(answer, note, trust: null);
+            return (size, answer);
+        }
+        catch (Exception fault) when (fault is StampFaultException or IOException or UnauthorizedAccessException)
+        {
+            tell($"The time stamp {stamps.FileOf(size)} is left out, for it does not hold: "
+                + $"{fault.Message.TrimEnd('.')}.");
+            return null;
+        }
     }
 
     private const string NewestSql = "SELECT number, body, leaf FROM entry ORDER BY number DESC LIMIT 16";

@@ -2,6 +2,7 @@ using System.Text;
 using System.Text.Json;
 using SetupAudit.Records;
 using SetupAudit.Store.Records;
+using SetupAudit.Store.Stamps;
 using SetupAudit.Store.Verifying;
 
 namespace SetupAudit.Store.Bundles;
@@ -19,12 +20,15 @@ public sealed class BundleVerifier
     private long _sealedRows;
     private bool _isRecorded;
 
-    private BundleVerifier()
-    {
-    }
+    private readonly StampTrust? _trust;
 
-    public static BundleCheck Run(Stream archive, VerifierKey? pinned, CancellationToken token) =>
-        new BundleVerifier().Check(archive, pinned, token);
+    private BundleVerifier(StampTrust? trust) => _trust = trust;
+
+    /// <param name="pinned">The key it must be signed with; null takes the one it names itself.</param>
+    /// <param name="trust">What a time-stamp authority's certificate must lead to; null where nobody says.</param>
+    public static BundleCheck Run(
+        Stream archive, VerifierKey? pinned, StampTrust? trust, CancellationToken token) =>
+        new BundleVerifier(trust).Check(archive, pinned, token);
 
     private BundleCheck Check(Stream archive, VerifierKey? pinned, CancellationToken token)
     {
@@ -51,6 +55,7 @@ public sealed class BundleVerifier
             check = check with { Size = checkpoint.Size, Key = _keys.Last?.ToString() };
             Proved(files, checkpoint);
             check = check with { Earlier = new EarlierCheckpoints(files, _faults, _keys).Check(checkpoint) };
+            check = check with { Stamps = Stamps(files, check.Earlier) };
         }
         Rows(files, manifest);
         Evidence(files);
@@ -182,6 +187,35 @@ public sealed class BundleVerifier
         foreach (var name in files.Held.Keys.Where(name => name.StartsWith("proofs/", StringComparison.Ordinal)))
             if (!_entries.Keys.Any(number => BundleNames.Proof(number) == name))
                 _faults.Add(FaultCode.BundleDiffers, $"it holds {name} and no such entry");
+    }
+
+    private List<StampState> Stamps(BundleReader files, IReadOnlyList<long> earlier)
+    {
+        var found = new List<StampState>();
+        foreach (var (name, answer) in files.Held)
+        {
+            if (BundleNames.StampOf(name) is not { } size) continue;
+            try
+            {
+                if (!earlier.Contains(size))
+                    throw new StampFaultException(
+                        $"{BundleNames.Earlier(size)}, which it is over, is not in the bundle or does not hold");
+                var stamp = StampReading.Check(answer, files.Held[BundleNames.Earlier(size)], _trust);
+                found.Add(new StampState(name, IsOffBox: false)
+                {
+                    Count = 1,
+                    Size = size,
+                    AtUtc = stamp.AtUtc.UtcDateTime,
+                    By = stamp.By,
+                    IsTrusted = stamp.IsTrusted,
+                });
+            }
+            catch (StampFaultException fault)
+            {
+                _faults.Add(FaultCode.StampFails, $"the time stamp {name} does not hold: {fault.Message}");
+            }
+        }
+        return found;
     }
 
     private void Rows(BundleReader files, BundleManifest manifest)

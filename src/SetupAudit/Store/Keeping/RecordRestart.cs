@@ -2,6 +2,7 @@ using Dapper;
 using Microsoft.Data.Sqlite;
 using SetupAudit.Records;
 using SetupAudit.Store.Records;
+using SetupAudit.Store.Stamps;
 using SetupAudit.Store.Tables;
 
 namespace SetupAudit.Store.Keeping;
@@ -44,6 +45,8 @@ internal static class RecordRestart
         FileCopy.Copy(database, Path.Combine(aside, SqliteDatabase.FileName));
         var anchors = Path.Combine(folder, AnchorFile.FileName);
         if (File.Exists(anchors)) FileCopy.Copy(anchors, Path.Combine(aside, AnchorFile.FileName));
+        var stamps = StampFolder.OfStore(folder);
+        stamps.CopyTo(StampFolder.OfStore(aside));
         FileCopy.FlushNames(aside);
         await using (var transaction = await connection.BeginTransactionAsync(token))
         {
@@ -51,6 +54,7 @@ internal static class RecordRestart
             await transaction.CommitAsync(token);
         }
         File.Delete(anchors);
+        stamps.Delete();
         return new RecordWord(RecordKind.Keeping, Said.Of(json =>
         {
             json.WriteString("did", "begun-anew");

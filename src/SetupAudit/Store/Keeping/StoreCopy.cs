@@ -3,6 +3,7 @@ using Microsoft.Data.Sqlite;
 using SetupAudit.Records;
 using SetupAudit.Store.Records;
 using SetupAudit.Store.Segments;
+using SetupAudit.Store.Stamps;
 using SetupAudit.Store.Tables;
 
 namespace SetupAudit.Store.Keeping;
@@ -26,9 +27,13 @@ public static class StoreCopy
         await RequireSameRecordAsync(store, target, token);
         var anchors = Path.Combine(store, AnchorFile.FileName);
         if (File.Exists(anchors)) FileCopy.Copy(anchors, Path.Combine(target, AnchorFile.FileName + NextEnding));
+        // Only those there are by now: their checkpoints are in the database that is copied next.
+        var stamps = StampFolder.OfStore(store);
+        var stamped = stamps.Sizes();
         var entries = await CopyDatabaseAsync(store, target, token);
         var (segments, bytes) = CopyEvidence(store, target, token);
         PutInPlace(target);
+        stamps.CopyTo(StampFolder.OfStore(target), stamped);
         return new CopyReport(entries, segments, bytes);
     }
 

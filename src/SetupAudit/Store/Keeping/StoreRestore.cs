@@ -1,6 +1,7 @@
 using SetupAudit.Records;
 using SetupAudit.Store.Records;
 using SetupAudit.Store.Segments;
+using SetupAudit.Store.Stamps;
 
 namespace SetupAudit.Store.Keeping;
 
@@ -63,6 +64,7 @@ public static class StoreRestore
         FileCopy.FlushNames(Path.Combine(folder, EvidenceFolder.Name));
         var anchors = Path.Combine(copy, AnchorFile.FileName);
         if (File.Exists(anchors)) FileCopy.Copy(anchors, Path.Combine(folder, AnchorFile.FileName));
+        StampFolder.OfStore(copy).CopyTo(StampFolder.OfStore(folder));
         // The database last: a store is there when it is, and a restore that was broken off can be tried again.
         FileCopy.Copy(Path.Combine(copy, SqliteDatabase.FileName), Path.Combine(folder, SqliteDatabase.FileName));
         FileCopy.FlushNames(folder);
@@ -74,6 +76,7 @@ public static class StoreRestore
         foreach (var name in new[] { "", "-wal", "-shm" })
             File.Delete(Path.Combine(folder, SqliteDatabase.FileName + name));
         File.Delete(Path.Combine(folder, AnchorFile.FileName));
+        StampFolder.OfStore(folder).Delete();
     }
 
     private static RecordWord Restored(string copy) => new(RecordKind.Keeping, Said.Of(json =>

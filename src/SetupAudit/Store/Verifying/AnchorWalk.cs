@@ -40,7 +40,8 @@ internal sealed class AnchorWalk(
         return new AnchorState(path, isOffBox, size);
     }
 
-    private long? Take(string path, SignedNote note)
+    /// <summary>How many entries a note covers that is a checkpoint of this record; null where it is none.</summary>
+    public long? Take(string path, SignedNote note)
     {
         if (!Checkpoint.TryRead(note.Text, out var anchored, out var reason))
         {

@@ -27,6 +27,8 @@ internal static class FaultCode
     public const string AnchorDiffers = "anchor-differs";
     public const string AnchorAhead = "smaller-than-anchor";
     public const string NotAnchored = "not-anchored";
+    public const string StampUnreadable = "stamp-unreadable";
+    public const string StampFails = "stamp-fails";
     public const string EvidenceAltered = "evidence-altered";
     public const string BundleUnreadable = "bundle-unreadable";
     public const string BundleIncomplete = "bundle-incomplete";

@@ -20,6 +20,9 @@ public sealed record RecordCheck
 
     public IReadOnlyList<AnchorState> Anchors { get; init; } = [];
 
+    /// <summary>The time stamps beside the record and off this computer, where there are any that hold.</summary>
+    public IReadOnlyList<StampState> Stamps { get; init; } = [];
+
     /// <summary>How many rows were compared with the digests that entries hold of them.</summary>
     public long Rows { get; init; }
 

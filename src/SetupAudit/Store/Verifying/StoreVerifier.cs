@@ -28,12 +28,14 @@ public static class StoreVerifier
         var anchor = Path.Combine(options.Folder, AnchorFile.FileName);
         var anchorLength = LengthOf(anchor, faults);
         var offBox = OffBoxFiles(options.OffBoxFolder, faults);
+        var stamps = new StampWalk(options, faults);
         if (isThere)
             try
             {
                 await using var connection = await SqliteDatabase.OpenReaderAsync(options.Folder, token);
                 await using var snapshot = connection.BeginTransaction(deferred: true);
-                check = Walk(connection, options, faults, [(anchor, anchorLength, false), .. offBox], check, token);
+                check = Walk(connection, options, faults, [(anchor, anchorLength, false), .. offBox], stamps, check,
+                    token);
             }
             catch (Exception fault) when (fault is SqliteException or InvalidCastException or IOException
                 or UnauthorizedAccessException or OverflowException)
@@ -53,7 +55,8 @@ public static class StoreVerifier
     }
 
     private static RecordCheck Walk(SqliteConnection connection, VerifyOptions options, FaultList faults,
-        IReadOnlyList<(string Path, long Length, bool IsOffBox)> files, RecordCheck check, CancellationToken token)
+        IReadOnlyList<(string Path, long Length, bool IsOffBox)> files, StampWalk stampWalk, RecordCheck check,
+        CancellationToken token)
     {
         if (Damage(connection) is { } damage)
             faults.Add(FaultCode.Damaged, $"the database is damaged: {damage}");
@@ -68,6 +71,7 @@ public static class StoreVerifier
                 $"the record is not signed with the key {pinned} that was given, but with "
                 + $"{walk.Keys.Last?.ToString() ?? "none"}");
         var anchors = new List<AnchorState>();
+        IReadOnlyList<StampState> stamps = [];
         if (walk.Origin is { } origin)
         {
             var compare = new AnchorWalk(connection, faults, walk.Keys, origin, walk.Entries);
@@ -75,6 +79,7 @@ public static class StoreVerifier
                 anchors.Add(compare.Compare(path, length, isOffBox));
             if (options.OffBoxFolder is { } folder && !anchors.Exists(one => one.IsOffBox))
                 faults.Add(FaultCode.AnchorMissing, $"{folder} holds no checkpoints of this record, {origin}");
+            stamps = stampWalk.Compare(compare, origin);
         }
         foreach (var behind in anchors.Where(one => one.Size > 0 && one.Size < walk.Entries && !isWritten))
             faults.Add(FaultCode.NotAnchored, behind.Size,
@@ -87,11 +92,12 @@ public static class StoreVerifier
             Entries = walk.Entries,
             VerifiedTo = walk.Good,
             Anchors = anchors,
+            Stamps = stamps,
             Checkpoints = walk.Checkpoints,
             Rows = seals.Rows,
             IsWritten = isWritten,
             Evidence = options.WithEvidence ? new EvidenceWalk(connection, faults, options).Run(token) : null,
-            Remarks = [.. Remarks(walk)],
+            Remarks = [.. Remarks(walk), .. stampWalk.Remarks],
         };
     }
 

@@ -11,6 +11,11 @@ public sealed record VerifyOptions
     /// <summary>Where checkpoints are copied to, off this computer; null for nowhere.</summary>
     public string? OffBoxFolder { get; init; }
 
+    /// <summary>
+    /// The certificates in PEM that an authority's must lead to; null where nobody says which are trusted.
+    /// </summary>
+    public string? AuthorityFile { get; init; }
+
     /// <summary>The key that the record must be signed with; null takes the one it names itself.</summary>
     public VerifierKey? Pinned { get; init; }
 

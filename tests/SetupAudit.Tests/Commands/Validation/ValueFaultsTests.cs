@@ -8,6 +8,11 @@ public sealed class ValueFaultsTests
 {
     private const string Rest = "\"Shop\": { \"Name\": \"Harrow Lane Works\", \"TimeZone\": \"UTC\" }, \"Store\": { \"Folder\": \"audit\" }";
 
+    private const string Often = """
+        "Folder": "audit", "TimeStamps": {
+            "Url": "http://stamps.example/tsa", "CertificateFile": "a.pem", "Every": "00:00:59", "Policy": "3.1" }
+        """;
+
     private static readonly string Folder = Path.GetFullPath("/shop");
 
     [Fact]
@@ -83,6 +88,14 @@ public sealed class ValueFaultsTests
         Beside("""
             "Alerts": { "Mail": { "Host": "mail", "From": "audit", "To": [ "a@example.com", "b@example.com, c@example.com" ] } }
             """));
+
+    [Fact]
+    public void Time_stamps_too_often_or_under_no_policy_are_told() => Assert.Equal(
+        [
+            "Store.TimeStamps.Every: is less than 00:01:00; stamps that often tell nothing more",
+            "Store.TimeStamps.Policy: is no object identifier; write its numbers with points between, such as 1.2.3.4",
+        ],
+        Find($"{{ {Rest.Replace("\"Folder\": \"audit\"", Often, StringComparison.Ordinal)}, \"Machines\": {{ \"mill-3\": {{ \"Kind\": \"mill\", \"Units\": \"mm\" }} }} }}"));
 
     [Fact]
     public void A_folder_whose_name_begins_alike_is_another() =>
