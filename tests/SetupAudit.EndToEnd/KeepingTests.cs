@@ -51,6 +51,31 @@ public sealed class KeepingTests
     }
 
     [Fact]
+    public void With_the_key_lost_restore_says_what_is_left_to_do_and_once_begins_nothing_unseen()
+    {
+        using var shop = Workshop.With(Config.Replace(
+            "\"Folder\": \"audit\"", "\"Folder\": \"audit\", \"Checkpoints\": \"elsewhere\"", StringComparison.Ordinal));
+        Directory.CreateDirectory(shop["elsewhere"]);
+        shop.Write("shares/mill-3/offsets/1.nc", "2026-03-02T07:00:00Z", Dump("-310.2"));
+        Assert.Matches(@"(?m)^Began a new record, setupaudit/\S+, for there was none\. Write its key down elsewhere", shop.Once().Errors);
+        Assert.DoesNotContain("Began", shop.Once().Errors, StringComparison.Ordinal);
+        shop.Run("backup", "--out", shop["copy"]).Exits(0);
+        Directory.Delete(shop["audit"], recursive: true);
+
+        Assert.Equal($"--from: there is no folder {shop["nowhere"]}.", shop.Run("restore", "--from", shop["nowhere"]).Exits(2).Errors.Trim());
+        Assert.StartsWith($"--from: {shop["elsewhere"]} holds no copy of a record", shop.Run("restore", "--from", shop["elsewhere"]).Exits(2).Errors, StringComparison.Ordinal);
+        var refused = shop.Run("restore", "--from", shop["copy"]).Exits(2).Errors;
+        Assert.Contains($"Put it back to {shop["audit/record.key"]}", refused, StringComparison.Ordinal);
+        Assert.Contains("--new-record with --by and --reason", refused, StringComparison.Ordinal);
+        Assert.False(Directory.Exists(shop["audit"]));
+        Assert.Contains("a new record is not begun in its place unseen", shop.Run("once").Exits(2).Errors, StringComparison.Ordinal);
+
+        shop.Run("restore", "--from", shop["copy"], "--new-record", "--by", "Ann Reed", "--reason", "the key is lost").Exits(0);
+        shop.Once();
+        shop.Run("verify").Exits(0);
+    }
+
+    [Fact]
     public void A_copy_does_not_go_into_the_store_or_a_watched_folder()
     {
         using var shop = Workshop.With(Config);

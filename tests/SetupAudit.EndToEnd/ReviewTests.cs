@@ -94,7 +94,12 @@ public sealed class ReviewTests : IDisposable
 
         Assert.Contains("The name or the password is not right. Nothing was signed or done.", ran.Errors, StringComparison.Ordinal);
         Assert.Empty(_shop.List("reviews"));
-        Assert.Contains(_shop.List("trail"), row => row.Text("what") == "name and password for review: wrong");
+        Assert.Contains(_shop.List("trail"), row => row.Text("what") == "Ann Reed's name and password for review: wrong");
+        // A password typed in the place of the name is nobody's name, and is not kept.
+        _shop.Run("review", Setup, "--by", "correct horse battery", "--verdict", "accepted", "--reason", "x", "--password-file", _shop["wrong.txt"]).Exits(1);
+        var trail = _shop.List("trail");
+        Assert.Contains(trail, row => row.Text("what") == "a name that nobody has, and a password, for review");
+        Assert.DoesNotContain(trail, row => row.GetRawText().Contains("correct horse", StringComparison.Ordinal));
         for (var tries = 2; tries <= 5; tries++) Review("--password-file", _shop["wrong.txt"]).Exits(1);
         Assert.Contains("Too many wrong passwords in a row",
             Review("--password-file", _shop["ann.txt"]).Exits(1).Errors, StringComparison.Ordinal);

@@ -8,6 +8,9 @@ public sealed record AuditSummary(IReadOnlyList<MachineSummary> Machines)
     /// <summary>What came of sending alerts.</summary>
     public SendCount Sent { get; init; } = SendCount.None;
 
+    /// <summary>The record that was begun; null where there was one.</summary>
+    public string? Begun { get; init; }
+
     /// <summary>
     /// Why the newest checkpoint was not time-stamped though it was due, in words; null where it was. It is tried
     /// again, and nothing that was taken in is less whole for it.

@@ -97,7 +97,12 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
         await session.StopAsync();
         Standings.Write(_options.Shop, Standings.Of(reports.SelectMany(of => of), clock.GetUtcNow()));
         var unstamped = await new StampRun(_options.Shop.Store, clock).OnceAsync(token);
-        return new AuditSummary(summaries) { Sent = sent, Unstamped = unstamped };
+        return new AuditSummary(summaries)
+        {
+            Sent = sent,
+            Unstamped = unstamped,
+            Begun = session.Store.Record is { IsNew: true } record ? record.Origin : null,
+        };
     }
 
     /// <summary>

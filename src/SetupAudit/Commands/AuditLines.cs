@@ -30,6 +30,9 @@ internal static class AuditLines
             terminal.Errors.WriteLine($"{Figures.Count(notWhole, "arrival", "arrivals")} could not be read whole; "
                 + "'setupaudit list arrivals' tells where and why.");
         ShowSent(summary.Sent, terminal);
+        if (summary.Begun is { } origin)
+            terminal.Errors.WriteLine(VisibleText.Of($"Began a new record, {origin}, for there was none. Write its key "
+                + "down elsewhere: 'setupaudit verify' shows it."));
         if (summary.Unstamped is { } why)
             terminal.Errors.WriteLine(VisibleText.Of(
                 $"The record was not time-stamped, and will be when the authority answers: {why}."));

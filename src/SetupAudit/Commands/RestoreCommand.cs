@@ -40,6 +40,10 @@ internal static class RestoreCommand
                     "--new-record: say who decides it with --by NAME and why with --reason TEXT.");
             if (!isAnew && (name.Length > 0 || why.Length > 0))
                 throw new CommandException("--by and --reason belong to --new-record.");
+            if (!Directory.Exists(copy)) throw new CommandException($"--from: there is no folder {copy}.");
+            if (!StoreCopy.IsIn(copy))
+                throw new CommandException($"--from: {copy} holds no copy of a record; name the folder that 'backup' "
+                    + "wrote.");
             var check = await StoreVerifier.RunAsync(new VerifyOptions
             {
                 Folder = copy,

@@ -5,7 +5,8 @@ using SetupAudit.Shapes;
 namespace SetupAudit.Commands;
 
 /// <summary>One entry of the record about something that a person did.</summary>
-internal sealed record TrailLine(RecordBody Entry, JsonElement Said) : IShape
+/// <param name="Tried">Whose password was tried; null where nothing was tried, or a name that nobody has.</param>
+internal sealed record TrailLine(RecordBody Entry, JsonElement Said, string? Tried) : IShape
 {
     public void Write(Utf8JsonWriter json)
     {
@@ -28,7 +29,10 @@ internal sealed record TrailLine(RecordBody Entry, JsonElement Said) : IShape
         RecordKind.Begin => "the record was begun",
         RecordKind.Review => $"{Text("verdict")}: {Text("reason")}{Cause()}",
         RecordKind.Person => $"{Text("name")}, {Text("role")}, {Text("state")}: {Text("why")}",
-        RecordKind.SignIn => $"name and password for {Text("purpose")}: {Text("outcome")}",
+        // A name that nobody has is not kept: people type passwords into it.
+        RecordKind.SignIn => Tried is null
+            ? $"a name that nobody has, and a password, for {Text("purpose")}"
+            : $"{Tried}'s name and password for {Text("purpose")}: {Text("outcome")}",
         RecordKind.Configuration => $"the configuration is now {Text("after")}",
         RecordKind.Start => $"'{Text("command")}' started, program version {Text("program")}",
         RecordKind.Stop => $"'{Text("command")}' ended",

@@ -69,6 +69,9 @@ public sealed class AuditStore : IAsyncDisposable
     private static async Task<AuditStore> OpenWithAsync(
         string folder, RecordOptions? options, TimeProvider time, CancellationToken token)
     {
+        // Before anything is made there, so that a copy can be put back.
+        if (options is not null && !File.Exists(Path.Combine(folder, SqliteDatabase.FileName)))
+            RecordHome.RequireNoneBefore(folder, options);
         Directory.CreateDirectory(folder);
         LocalFolder.Require(folder);
         var taken = StoreLock.Take(folder, time.GetUtcNow());

@@ -5,6 +5,9 @@ namespace SetupAudit.Store;
 /// <param name="Size">How many entries it has.</param>
 public sealed record RecordStanding(string Origin, long Size)
 {
+    /// <summary>It did not exist before the store was opened.</summary>
+    public bool IsNew { get; init; }
+
     /// <summary>Its newest checkpoint stands in the file beside the database.</summary>
     public required bool IsAnchored { get; init; }
 

@@ -40,6 +40,23 @@ public sealed class KeyCommandTests
         Assert.Equal(0, (await CommandBench.RunAloneAsync("verify", bench.Path, "--key", old)).Status);
     }
 
+    [Fact]
+    public async Task A_bundle_from_before_the_change_tells_whoever_gives_the_new_key_which_one_to_give()
+    {
+        using var bench = await BundleBench.MadeAsync();
+        using var other = await BundleBench.MadeAsync();
+        var old = KeyOf(bench);
+        var (_, written, _) = await RotateAsync(bench);
+
+        var (status, said, _) = await CommandBench.RunAloneAsync("verify", bench.Path, "--key", written.Trim());
+        Assert.Equal(1, status);
+        var id = string.Join('+', old.Split('+')[..2]);
+        Assert.Contains($"First wrong [other-key]: it is not signed with the key {written.Trim()} that was given, but with {old}. Where 'key "
+            + $"rotate' has changed the record's key since, give the key from before, if you wrote down {id} at that time", said, StringComparison.Ordinal);
+        (_, said, _) = await CommandBench.RunAloneAsync("verify", bench.Path, "--key", KeyOf(other));
+        Assert.Contains($"; the key given is of another record, {KeyOf(other).Split('+')[0]}.", said, StringComparison.Ordinal);
+    }
+
     // Else whoever makes a key of their own could name the pinned one as the one before it.
     [Fact]
     public async Task A_change_that_the_old_key_did_not_sign_is_found_in_a_bundle()

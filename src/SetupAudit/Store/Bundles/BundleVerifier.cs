@@ -155,8 +155,7 @@ public sealed class BundleVerifier
                 reason.StartsWith("no key", StringComparison.Ordinal) ? FaultCode.UnknownKey : FaultCode.BadSignature,
                 $"its checkpoint does not hold: {reason}");
         if (pinned is not null && !_keys.Knows(pinned))
-            _faults.Add(FaultCode.OtherKey, 0,
-                $"it is not signed with the key {pinned} that was given, but with {key}");
+            _faults.Add(FaultCode.OtherKey, 0, $"it {_keys.Mismatch(pinned)}");
         KeyFiles(files, key);
         return checkpoint;
     }

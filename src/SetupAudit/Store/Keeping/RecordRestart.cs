@@ -28,6 +28,9 @@ internal static class RecordRestart
             BEGIN SELECT RAISE(ABORT, 'checkpoint is append-only'); END;
         """;
 
+    /// <summary>Whether a record was ever set aside in the folder of a store.</summary>
+    public static bool HasBeen(string folder) => Directory.Exists(Path.Combine(folder, FolderName));
+
     /// <summary>Sets aside the record of a folder that nobody writes; the word says what came before.</summary>
     public static async Task<RecordWord> SetAsideAsync(
         string folder, string by, string reason, CancellationToken token)

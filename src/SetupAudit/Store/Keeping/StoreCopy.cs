@@ -17,6 +17,9 @@ public static class StoreCopy
 {
     private const string NextEnding = ".next";
 
+    /// <summary>Whether a folder holds a copy.</summary>
+    public static bool IsIn(string folder) => File.Exists(Path.Combine(folder, SqliteDatabase.FileName));
+
     /// <summary>Makes or renews a copy; only evidence that is not there yet is copied.</summary>
     public static async Task<CopyReport> MakeAsync(string store, string target, CancellationToken token)
     {

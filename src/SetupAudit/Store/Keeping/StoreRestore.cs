@@ -15,7 +15,9 @@ public static class StoreRestore
     public static async Task<long> GoOnAsync(
         string copy, string folder, RecordOptions options, TimeProvider time, CancellationToken token)
     {
-        PutBack(copy, folder, options, token);
+        RequirePlace(copy, folder);
+        RequireKey(folder, options);
+        PutBack(copy, folder, token);
         try
         {
             await using var store = await AuditStore.OpenAsync(folder, options, time, token);
@@ -36,26 +38,38 @@ public static class StoreRestore
     public static async Task<long> BeginAnewAsync(string copy, string folder, RecordOptions options, string by,
         string reason, TimeProvider time, CancellationToken token)
     {
-        PutBack(copy, folder, options, token);
+        RequirePlace(copy, folder);
+        PutBack(copy, folder, token);
         var word = await RecordRestart.SetAsideAsync(folder, by, reason, token);
         await using var store = await AuditStore.OpenAsync(folder, options, time, token);
         await store.SayAsync([Restored(copy), word], token);
         return store.Record?.Size ?? 0;
     }
 
-    private static void PutBack(string copy, string folder, RecordOptions options, CancellationToken token)
+    private static void RequireKey(string folder, RecordOptions options)
+    {
+        var key = RecordHome.KeyPath(folder, options);
+        if (!File.Exists(key))
+            throw new StoreException(StoreFaultKind.Final, "The key that signs the record is not part of a copy. Put "
+                + $"it back to {key}, readable by this account only, from where you keep it; then try again. Where it "
+                + "is lost for good, nobody can go on with this record: --new-record with --by and --reason sets it "
+                + "aside in the folder 'former', to be read and verified for ever with the key that was written down, "
+                + "and begins a new one over the same rows, with a new key.");
+    }
+
+    private static void RequirePlace(string copy, string folder)
     {
         if (!File.Exists(Path.Combine(copy, SqliteDatabase.FileName)))
             throw new StoreException(StoreFaultKind.Final, $"There is no copy of a store in {copy}.");
         if (File.Exists(Path.Combine(folder, SqliteDatabase.FileName)))
             throw new StoreException(StoreFaultKind.Final, $"{folder} holds a store already, and it is left as it is. "
                 + "Move it aside first: it may be needed to find out what happened.");
-        Directory.CreateDirectory(Path.Combine(folder, EvidenceFolder.Name));
         LocalFolder.Require(folder);
-        var key = RecordHome.KeyPath(folder, options);
-        if (!File.Exists(key))
-            throw new StoreException(StoreFaultKind.Final, $"The key that signs the record is not part of a copy. Put "
-                + $"it back to {key}, readable by this account only, from where you keep it; then try again.");
+    }
+
+    private static void PutBack(string copy, string folder, CancellationToken token)
+    {
+        Directory.CreateDirectory(Path.Combine(folder, EvidenceFolder.Name));
         foreach (var path in Directory.EnumerateFiles(Path.Combine(copy, EvidenceFolder.Name), "segment-*.seg"))
         {
             token.ThrowIfCancellationRequested();

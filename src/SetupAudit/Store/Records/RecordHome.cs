@@ -2,7 +2,10 @@ using System.Data.Common;
 using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
+using Serilog;
 using SetupAudit.Records;
+using SetupAudit.Store.Keeping;
+using SetupAudit.Store.Stamps;
 using SetupAudit.Store.Tables;
 
 namespace SetupAudit.Store.Records;
@@ -15,6 +18,7 @@ internal static class RecordHome
 {
     private const string KeyName = "record.key";
     private const int LongestShop = 40;
+    private const int RandomBytes = 8;
 
     private const string DoNext = "Nothing was written. Run 'verify' to see which entry is the first that is wrong, "
         + "keep this folder as it is for whoever looks into it, and go on from a backup that verifies.";
@@ -32,6 +36,9 @@ internal static class RecordHome
                 throw Wrong(folder, "its record has entries and no checkpoint");
             if (anchor.Last() is not null)
                 throw Wrong(folder, $"{AnchorFile.FileName} holds checkpoints of a record that is not in the database");
+            if (StampFolder.OfStore(folder).Sizes().Count > 0)
+                throw Wrong(folder, $"{StampFolder.Name} holds time stamps of a record that is not in the database");
+            RequireNoneBefore(folder, options);
             return (Begin(folder, options, seals), anchor);
         }
         var identity = await IdentityAsync(connection, folder, options, last, token);
@@ -48,12 +55,36 @@ internal static class RecordHome
     public static string KeyPath(string folder, RecordOptions options) =>
         options.KeyFile ?? Path.Combine(folder, KeyName);
 
+    /// <summary>
+    /// Throws where checkpoints off the computer know of an earlier record than one that would begin.
+    /// </summary>
+    // Several shops may keep their checkpoints in one folder; those of this one have its name. Where a record was set
+    // aside, a person has decided that a new one begins, and said why.
+    public static void RequireNoneBefore(string folder, RecordOptions options)
+    {
+        if (options.OffBoxFolder is not { } offBox || !Directory.Exists(offBox)) return;
+        if (RecordRestart.HasBeen(folder)) return;
+        var (start, end) = (NamePart(options.Shop).Replace('/', '-'), "." + AnchorFile.FileName);
+        var earlier = Directory.EnumerateFiles(offBox, $"{start}*{end}").Order(StringComparer.Ordinal)
+            .FirstOrDefault(path => IsMadeUp(Path.GetFileName(path)[start.Length..^end.Length]));
+        if (earlier is not null)
+            throw new StoreException(StoreFaultKind.Final, $"There is no record in {folder}, and {earlier} holds "
+                + "checkpoints of an earlier one of this shop: a new record is not begun in its place unseen. Put the "
+                + "newest copy of the store back with 'restore --from DIR' (with --new-record where it cannot be gone "
+                + "on with). Where no copy is left, or that file belongs to another shop of the same name, move it "
+                + "into a folder of its own, keep it for whoever asks, and start again.");
+    }
+
+    private static bool IsMadeUp(string end) => end.Length == 2 * RandomBytes && end.All(char.IsAsciiHexDigitLower);
+
     private static RecordSequencer Begin(string folder, RecordOptions options, RowSeals seals)
     {
         var path = KeyPath(folder, options);
         var origin = NewOrigin(options.Shop);
         // A key without a record is one that a crash left before the first entry, or that the user made.
         var key = File.Exists(path) ? RecordKey.Load(path, origin) : RecordKey.Create(path, origin);
+        Log.Information("A new record begins in {Folder}: {Origin}, signed with the key {Key}", folder, origin,
+            key.Verifier);
         return new RecordSequencer(new RecordIdentity(origin, key), new CompactRange(), seals, null);
     }
 
@@ -89,15 +120,18 @@ internal static class RecordHome
             : throw Wrong(folder, "its entries are not those that its last checkpoint was signed over");
     }
 
+    private static string NewOrigin(string shop) =>
+        NamePart(shop) + Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(RandomBytes));
+
     // Unlike every other record, so that an entry of one cannot be passed off as one of another.
-    private static string NewOrigin(string shop)
+    private static string NamePart(string shop)
     {
         var plain = string.Concat(shop.Normalize(NormalizationForm.FormD).ToLowerInvariant()
             .Where(letter => char.IsAsciiLetterOrDigit(letter) || letter is ' ' or '-')
             .Select(letter => letter == ' ' ? '-' : letter)).Trim('-');
         if (plain.Length == 0) plain = "shop";
         if (plain.Length > LongestShop) plain = plain[..LongestShop];
-        return $"setupaudit/{plain}/{Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(8))}";
+        return $"setupaudit/{plain}/";
     }
 
     private static StoreException Wrong(string folder, string what) =>

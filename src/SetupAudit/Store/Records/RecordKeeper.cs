@@ -10,17 +10,20 @@ internal sealed class RecordKeeper : IAsyncDisposable
     private readonly AnchorFile _anchor;
     private readonly OffBoxCopy? _offBox;
     private readonly string _keyPath;
+    private readonly bool _isNew;
     private string? _anchored;
 
     private RecordKeeper(RecordSequencer sequencer, AnchorFile anchor, OffBoxCopy? offBox, string keyPath)
     {
         (_sequencer, _anchor, _offBox, _keyPath) = (sequencer, anchor, offBox, keyPath);
         _anchored = anchor.Last()?.Text;
+        _isNew = sequencer.Newest is null;
     }
 
     /// <summary>How the record stands.</summary>
     public RecordStanding Standing => new(_sequencer.Identity.Origin, _sequencer.Size)
     {
+        IsNew = _isNew,
         IsAnchored = _sequencer.Newest is null || _sequencer.Newest.Text == _anchored,
         HasOffBox = _offBox is not null,
         OffBoxFault = _offBox?.Conflict ?? _offBox?.Fault,

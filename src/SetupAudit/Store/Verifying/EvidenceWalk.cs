@@ -1,3 +1,4 @@
+using System.Globalization;
 using Microsoft.Data.Sqlite;
 using SetupAudit.Store.Segments;
 
@@ -36,9 +37,28 @@ internal sealed class EvidenceWalk(SqliteConnection connection, FaultList faults
         catch (Exception fault) when (fault is StoreException or IOException or UnauthorizedAccessException
             or ZstdSharp.ZstdException or OverflowException or ArgumentException)
         {
-            faults.Add(FaultCode.EvidenceAltered, $"{fault.Message}");
+            faults.Add(FaultCode.EvidenceAltered, $"{Kept(place.Sha256)}: {fault.Message}");
             return false;
         }
+    }
+
+    private const string WhoseSql = """
+        SELECT machine, file, (SELECT COUNT(*) FROM arrival WHERE sha256 = @Sha256)
+        FROM arrival WHERE sha256 = @Sha256 ORDER BY seq LIMIT 1
+        """;
+
+    // Which file it is, as a person knows it: the first arrival that brought these bytes.
+    private string Kept(string sha256)
+    {
+        if (faults.IsFull) return "a kept file";
+        using var command = connection.CreateCommand();
+        command.CommandText = WhoseSql;
+        command.Parameters.AddWithValue("@Sha256", sha256);
+        using var rows = command.ExecuteReader();
+        if (!rows.Read()) return "a configuration, or another file that no arrival brought";
+        var (machine, more) = (rows.GetString(0), rows.GetInt64(2) - 1);
+        return (machine.Length == 0 ? "the sheet " : $"of {machine} ") + rows.GetString(1)
+            + (more == 0 ? "" : string.Create(CultureInfo.InvariantCulture, $" (and in {more} more arrivals)"));
     }
 
     private const string BlobsSql = """

@@ -6,8 +6,12 @@ internal sealed class FaultList
     private const int Most = 100;
 
     private readonly List<RecordFault> _faults = [];
+    private readonly HashSet<RecordFault> _listed = [];
 
     public long Count { get; private set; }
+
+    /// <summary>Whether one more would be counted and not told.</summary>
+    public bool IsFull => _faults.Count >= Most;
 
     /// <summary>The lowest number of an entry that anything is wrong with; null where there is none.</summary>
     public long? First { get; private set; }
@@ -19,9 +23,13 @@ internal sealed class FaultList
 
     public void Add(string code, long? entry, string text)
     {
+        // Whoever shows it ends the sentence; what another library says may end with a full stop of its own.
+        var fault = new RecordFault(code, entry, text.TrimEnd('.'));
+        if (_listed.Contains(fault)) return;
         Count++;
         if (entry is { } number && (First is null || number < First)) First = number;
-        if (_faults.Count < Most)
-            _faults.Add(new RecordFault(code, entry, text));
+        if (IsFull) return;
+        _faults.Add(fault);
+        _listed.Add(fault);
     }
 }

@@ -20,6 +20,19 @@ internal sealed class KeyHistory
 
     public bool Knows(VerifierKey key) => _keys.Exists(one => one.Key == key);
 
+    /// <summary>Why a key that was given is none of these, and what to give instead.</summary>
+    public string Mismatch(VerifierKey given)
+    {
+        var told = $"is not signed with the key {given} that was given, but with {Last?.ToString() ?? "none"}";
+        if (Last is not { } last) return told;
+        return told + (given.Name != last.Name
+            ? $"; the key given is of another record, {given.Name}"
+            : ". Where 'key rotate' has changed the record's key since, give the key from before, if you wrote down "
+                + $"{last.Name}+{last.KeyId:x8} at that time: the record itself ('list trail'), and every bundle made "
+                + "since, hold the change, which that key signed with the next one. Where you never wrote it down, "
+                + "nothing vouches for this");
+    }
+
     /// <summary>Takes the key that an entry names; false where it names none.</summary>
     public bool TryAdd(RecordBody body)
     {

@@ -67,9 +67,7 @@ public static class StoreVerifier
         var walk = new EntryWalk(connection, faults, seals, options);
         walk.Run(token);
         if (options.Pinned is { } pinned && walk.Entries > 0 && !walk.Keys.Knows(pinned))
-            faults.Add(FaultCode.OtherKey, 0,
-                $"the record is not signed with the key {pinned} that was given, but with "
-                + $"{walk.Keys.Last?.ToString() ?? "none"}");
+            faults.Add(FaultCode.OtherKey, 0, $"the record {walk.Keys.Mismatch(pinned)}");
         var anchors = new List<AnchorState>();
         IReadOnlyList<StampState> stamps = [];
         if (walk.Origin is { } origin)

@@ -125,7 +125,48 @@ public sealed class StoreCopyTests
         var keyless = await Assert.ThrowsAsync<StoreException>(() => StoreRestore.GoOnAsync(
             share["copy"], back.Folder, new RecordOptions(), TimeProvider.System, Token));
         Assert.Contains("is not part of a copy", keyless.Message, StringComparison.Ordinal);
-        Assert.False(File.Exists(Path.Combine(back.Folder, "audit.db")));
+        Assert.Contains($"Put it back to {Path.Combine(back.Folder, "record.key")}", keyless.Message, StringComparison.Ordinal);
+        Assert.Contains("--new-record with --by and --reason", keyless.Message, StringComparison.Ordinal);
+        Assert.False(Directory.Exists(back.Folder));
+    }
+
+    [Fact]
+    public async Task With_the_key_lost_a_new_record_goes_on_with_a_new_key_and_the_former_one_verifies()
+    {
+        using var temp = new TempStore();
+        using var share = new TempShare();
+        using var back = new TempStore();
+        await FillAsync(temp, "one");
+        await StoreCopy.MakeAsync(temp.Folder, share["copy"], Token);
+
+        await StoreRestore.BeginAnewAsync(
+            share["copy"], back.Folder, new RecordOptions(), "Ann Reed", "the key is lost", TimeProvider.System, Token);
+        await VerifiesAsync(back.Folder);
+        await VerifiesAsync(Directory.GetDirectories(Path.Combine(back.Folder, "former")).Single(), evidence: false);
+        Assert.NotEqual(Bodies(temp)[0].Said, Bodies(back)[0].Said);
+    }
+
+    [Fact]
+    public async Task No_record_is_begun_where_checkpoints_elsewhere_know_of_an_earlier_one_of_the_shop()
+    {
+        using var temp = new TempStore();
+        using var share = new TempShare();
+        using var empty = new TempStore();
+        var options = Options(share);
+        await FillAsync(temp, "one", options);
+        var known = Assert.Single(Directory.GetFiles(share["elsewhere"]));
+
+        var fault = await Assert.ThrowsAsync<StoreException>(() => FillAsync(empty, "one", options));
+        Assert.Equal(StoreFaultKind.Final, fault.Kind);
+        Assert.StartsWith($"There is no record in {empty.Folder}, and {known} holds checkpoints of an earlier one", fault.Message, StringComparison.Ordinal);
+        Assert.False(File.Exists(Path.Combine(empty.Folder, "record.key")));
+        // Another shop may keep its own there, and a person may move the file away.
+        using var other = new TempStore();
+        await FillAsync(other, "one", options with { Shop = "Harrow Lane Works Two" });
+        Directory.CreateDirectory(share["kept"]);
+        File.Move(known, Path.Combine(share["kept"], Path.GetFileName(known)));
+        await FillAsync(empty, "one", options);
+        await VerifiesAsync(empty.Folder, options.OffBoxFolder);
     }
 
     private static RecordOptions Options(TempShare share)
@@ -141,9 +182,9 @@ public sealed class StoreCopyTests
         await store.TakeInAsync(Batch(Dump(text, text.Length)), Token);
     }
 
-    private static async Task VerifiesAsync(string folder, string? offBox = null)
+    private static async Task VerifiesAsync(string folder, string? offBox = null, bool evidence = true)
     {
-        var check = await StoreVerifier.RunAsync(new VerifyOptions { Folder = folder, OffBoxFolder = offBox }, Token);
+        var check = await StoreVerifier.RunAsync(new VerifyOptions { Folder = folder, OffBoxFolder = offBox, WithEvidence = evidence }, Token);
         Assert.Empty(check.Faults);
     }
 

@@ -59,8 +59,10 @@ public sealed class KeyRotationTests
         await using (var store = await killed.OpenAsync()) await store.TakeInAsync(Batch(Dump("two", 1)), Token);
 
         Assert.Equal(isChanged ? 1 : 0, Bodies(killed).Count(body => body.Kind == RecordKind.Key));
+        // No second key is left. A reader that closes just now may still hold the database's own files beside it.
         Assert.Equal(["audit.db", "checkpoints.txt", "evidence", "record.key", "store.lock"],
-            Directory.GetFileSystemEntries(killed.Folder).Select(Path.GetFileName).Order(StringComparer.Ordinal));
+            Directory.GetFileSystemEntries(killed.Folder).Select(path => Path.GetFileName(path))
+                .Where(name => !name.StartsWith("audit.db-", StringComparison.Ordinal)).Order(StringComparer.Ordinal));
         var check = await StoreVerifier.RunAsync(new VerifyOptions { Folder = killed.Folder }, Token);
         Assert.Empty(check.Faults);
         // And it can be changed again.
