@@ -1,13 +1,11 @@
 using System.CommandLine;
 using System.Globalization;
-using SetupAudit.Auditing;
 using SetupAudit.Changes;
 using SetupAudit.Datums;
 using SetupAudit.Readings;
 using SetupAudit.Reports;
 using SetupAudit.Shapes;
 using SetupAudit.Shop;
-using SetupAudit.Store;
 using SetupAudit.Tracing;
 using SetupAudit.Units;
 

@@ -1,6 +1,5 @@
 using SetupAudit.Auditing;
 using SetupAudit.Changes;
-using SetupAudit.Readings;
 using SetupAudit.Setups;
 using SetupAudit.Shapes;
 using SetupAudit.Shop;
