@@ -1,6 +1,5 @@
 using System.CommandLine;
 using System.Globalization;
-using SetupAudit.Changes;
 using SetupAudit.Datums;
 using SetupAudit.Readings;
 using SetupAudit.Reports;

@@ -1,5 +1,4 @@
 using SetupAudit.Store;
-using SetupAudit.Support;
 using static SetupAudit.Auditing.AuditBench;
 
 namespace SetupAudit.Auditing;
