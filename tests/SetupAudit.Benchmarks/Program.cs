@@ -1,5 +1,5 @@
 using BenchmarkDotNet.Running;
 using SetupAudit.Benchmarks;
 
-if (args is ["verifying"]) await Verifying.RunAsync(Console.Out);
+if (args is ["verifying", .. var rest]) await Verifying.RunAsync(Console.Out, rest.FirstOrDefault());
 else BenchmarkSwitcher.FromAssembly(typeof(ShortRun).Assembly).Run(args, new ShortRun());

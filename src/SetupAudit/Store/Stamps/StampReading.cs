@@ -55,38 +55,45 @@ internal static class StampReading
             throw new StampFaultException("the stamp is over a hash other than SHA-256");
         if (!info.GetMessageHash().Span.SequenceEqual(SHA256.HashData(over)))
             throw new StampFaultException("the stamp is over something else");
-        // The class library's own word as well: ESSCertID names the certificate that made it by its hash.
+        // RFC 3161, 2.4.2: one signature, over all of TSTInfo, by the certificate that the token names by its hash.
         if (!token.VerifySignatureForData(over, out var maker))
             throw new StampFaultException("the signature of the stamp does not hold");
+        RequirePurpose(maker);
         return trust?.FaultOf(maker, token.AsSignedCms().Certificates, info.Timestamp) is { } untrusted
             ? throw new StampFaultException(untrusted)
             : new Stamp(info.Timestamp, maker.Subject, trust is not null);
     }
 
-    // What the class library refuses as well, without a word why.
-    private static void RequireMaker(ReadOnlyMemory<byte> token)
+    // RFC 3161, 2.3: one extended key usage, critical, and nothing in it but time stamping.
+    private static void RequirePurpose(X509Certificate2 maker)
     {
-        var signed = new SignedCms();
-        signed.Decode(token.Span);
-        // RFC 3161, 2.4.2: one signature, and with certReq the certificate that made it comes along.
-        if (signed.SignerInfos.Count != 1 || signed.SignerInfos[0].Certificate is not { } maker)
-            throw new StampFaultException("the certificate that made the stamp is not in it");
-        // RFC 3161, 2.3: one extended key usage, critical, and nothing in it but time stamping.
         var usages = maker.Extensions.OfType<X509EnhancedKeyUsageExtension>().ToList();
         if (usages is not [{ Critical: true } only] || only.EnhancedKeyUsages.Count != 1
             || only.EnhancedKeyUsages[0].Value != TimeStamping)
             throw new StampFaultException("the certificate that made the stamp is not one for time stamps alone");
+    }
+
+    // The class library takes none of these for a token, without a word why.
+    private static StampFaultException Refused(ReadOnlyMemory<byte> token)
+    {
+        var signed = new SignedCms();
+        signed.Decode(token.Span);
+        // RFC 3161, 2.4.1: with certReq the certificate that made it comes along.
+        if (signed.SignerInfos.Count != 1 || signed.SignerInfos[0].Certificate is not { } maker)
+            return new("the certificate that made the stamp is not in it");
+        RequirePurpose(maker);
+        if (Rfc3161TimestampTokenInfo.TryDecode(signed.ContentInfo.Content, out var info, out _)
+            && (info.Timestamp < maker.NotBefore || info.Timestamp > maker.NotAfter))
+            return new("the certificate that made the stamp was out of date at that moment");
         try
         {
             signed.SignerInfos[0].CheckSignature(verifySignatureOnly: true);
+            return new("it is no answer of a time-stamp authority");
         }
         catch (CryptographicException fault)
         {
-            throw new StampFaultException("the signature of the stamp does not hold", fault);
+            return new("the signature of the stamp does not hold", fault);
         }
-        if (Rfc3161TimestampTokenInfo.TryDecode(signed.ContentInfo.Content, out var info, out _)
-            && (info.Timestamp < maker.NotBefore || info.Timestamp > maker.NotAfter))
-            throw new StampFaultException("the certificate that made the stamp was out of date at that moment");
     }
 
     private static Rfc3161TimestampToken Token(ReadOnlySpan<byte> response)
@@ -101,16 +108,14 @@ internal static class StampReading
             RequireGranted(answer.ReadSequence());
             var bytes = answer.HasData ? answer.ReadEncodedValue() : default;
             answer.ThrowIfNotEmpty();
-            if (!bytes.IsEmpty) RequireMaker(bytes);
-            if (!bytes.IsEmpty && Rfc3161TimestampToken.TryDecode(bytes, out var token, out var read)
-                && read == bytes.Length)
-                return token;
+            if (bytes.IsEmpty) throw new AsnContentException();
+            return Rfc3161TimestampToken.TryDecode(bytes, out var token, out var read) && read == bytes.Length
+                ? token : throw Refused(bytes);
         }
         catch (Exception fault) when (fault is AsnContentException or CryptographicException)
         {
             throw new StampFaultException("it is no answer of a time-stamp authority", fault);
         }
-        throw new StampFaultException("it is no answer of a time-stamp authority");
     }
 
     // RFC 3161, 2.4.2: PKIStatusInfo; only 0 (granted) and 1 (grantedWithMods) bring a token.

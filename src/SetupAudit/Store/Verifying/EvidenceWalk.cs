@@ -55,9 +55,9 @@ internal sealed class EvidenceWalk(SqliteConnection connection, FaultList faults
         command.CommandText = WhoseSql;
         command.Parameters.AddWithValue("@Sha256", sha256);
         using var rows = command.ExecuteReader();
-        if (!rows.Read()) return "a configuration, or another file that no arrival brought";
+        if (!rows.Read()) return "a configuration that is kept";
         var (machine, more) = (rows.GetString(0), rows.GetInt64(2) - 1);
-        return (machine.Length == 0 ? "the sheet " : $"of {machine} ") + rows.GetString(1)
+        return rows.GetString(1) + (machine.Length == 0 ? ", a sheet" : $" of {machine}")
             + (more == 0 ? "" : string.Create(CultureInfo.InvariantCulture, $" (and in {more} more arrivals)"));
     }
 

@@ -14,6 +14,7 @@ internal sealed class StampWalk(VerifyOptions options, FaultList faults)
     private static readonly TimeSpan Accuracy = TimeSpan.FromMinutes(1);
 
     private readonly SortedDictionary<long, DateTimeOffset> _moments = [];
+    private readonly Dictionary<(TreeHash, TreeHash), Stamp> _read = [];
 
     // Before the record is opened: one that comes later may be over entries that are not read.
     private readonly Dictionary<string, IReadOnlyList<string>> _files = Folders(options).ToDictionary(
@@ -115,7 +116,7 @@ internal sealed class StampWalk(VerifyOptions options, FaultList faults)
             else if (entries != size)
                 faults.Add(FaultCode.StampUnreadable,
                     $"{folder.NoteOf(size)} is the checkpoint over {entries} entries");
-            else return (size, StampReading.Check(folder.Answer(size), bytes, trust));
+            else return (size, Read(folder.Answer(size), bytes, trust));
         }
         catch (StampFaultException fault)
         {
@@ -126,5 +127,13 @@ internal sealed class StampWalk(VerifyOptions options, FaultList faults)
             faults.Add(FaultCode.NotReadable, $"{file} cannot be read: {fault.Message.TrimEnd('.')}");
         }
         return null;
+    }
+
+    // The copy off the computer is mostly the same bytes: a signature is not checked twice.
+    private Stamp Read(byte[] answer, byte[] note, StampTrust? trust)
+    {
+        var both = (TreeHash.Of(answer), TreeHash.Of(note));
+        return _read.TryGetValue(both, out var known) ? known
+            : _read[both] = StampReading.Check(answer, note, trust);
     }
 }

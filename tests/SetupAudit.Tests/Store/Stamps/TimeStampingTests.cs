@@ -137,6 +137,38 @@ public sealed class TimeStampingTests
             new TimeStampConfig("http://127.0.0.1:9/", other.RootFile), TimeProvider.System).StampAsync(Token), StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task What_failed_is_tried_again_after_1_5_and_15_minutes_and_then_every_hour()
+    {
+        using var store = await RecordedStore.MadeAsync();
+        await using var authority = new HouseAuthority { Instead = _ => HouseAuthority.Http([], code: 503) };
+        var clock = new HandClock(DateTimeOffset.UtcNow.ToString("O"));
+        var (kept, failed) = (0, 0);
+        var stamping = new TimeStamping(store.Folder, null, Config(authority), clock)
+        {
+            OnAsked = isKept => _ = isKept ? Interlocked.Increment(ref kept) : Interlocked.Increment(ref failed),
+        };
+        using var stop = CancellationTokenSource.CreateLinkedTokenSource(Token);
+        var running = stamping.RunAsync(stop.Token);
+        var tries = 1;
+        foreach (var minutes in new[] { 1, 5, 15, 60, 60 })
+        {
+            while (Volatile.Read(ref failed) < tries || clock.Timers != 1) await Task.Yield();
+            clock.Advance(TimeSpan.FromMinutes(minutes) - TimeSpan.FromSeconds(1));
+            Assert.Equal(1, clock.Timers);
+            clock.Advance(1);
+            tries++;
+        }
+        while (Volatile.Read(ref failed) < tries || clock.Timers != 1) await Task.Yield();
+        authority.Instead = null;
+        clock.Advance(TimeSpan.FromHours(1));
+        while (Volatile.Read(ref kept) == 0 || clock.Timers != 1) await Task.Yield();
+        Assert.Null(stamping.Standing.Fault);
+        Assert.Equal(tries, failed);
+        await stop.CancelAsync();
+        await Assert.ThrowsAnyAsync<OperationCanceledException>(() => running);
+    }
+
     internal static TimeStampConfig Config(HouseAuthority authority) => new(authority.Url, authority.RootFile);
 
     private static TimeStamping Of(RecordedStore store, HouseAuthority authority) =>

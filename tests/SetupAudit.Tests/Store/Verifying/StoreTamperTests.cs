@@ -224,7 +224,7 @@ public sealed class StoreTamperTests
         await File.WriteAllBytesAsync(segment, bytes, Token);
         var check = await store.CheckAsync();
         Assert.Equal(FaultCode.EvidenceAltered, Assert.Single(check.Faults).Code);
-        Assert.Matches(@"^of mill-3 offsets/\w+\.nc: Evidence is damaged: the bytes with SHA-256 [0-9a-f]{64} .*seg$", check.Faults[0].Text);
+        Assert.Matches(@"^offsets/\w+\.nc of mill-3: Evidence is damaged: the bytes with SHA-256 [0-9a-f]{64} .*seg$", check.Faults[0].Text);
         var without = await store.CheckAsync(evidence: false);
         Assert.True(without.Holds);
         Assert.Null(without.Evidence);
