@@ -43,7 +43,9 @@ internal static class BackupCommand
                 AuthorityFile = shop.Store.TimeStamps?.CertificateFile,
             }, token);
             VerifyLines.Write(check, terminal);
-            return check.Holds ? ExitCode.Done : ExitCode.SomethingWrong;
+            if (!check.Holds) return ExitCode.SomethingWrong;
+            await StoreCopy.LetGoAsync(target, token);
+            return ExitCode.Done;
         });
         return command;
     }

@@ -5,6 +5,7 @@ using Serilog;
 using SetupAudit.Records;
 using SetupAudit.Store.Outbox;
 using SetupAudit.Store.Records;
+using SetupAudit.Store.Retention;
 using SetupAudit.Store.Segments;
 using SetupAudit.Store.Tables;
 
@@ -80,13 +81,16 @@ public sealed class AuditStore : IAsyncDisposable
         {
             connection = await SqliteDatabase.OpenWriterAsync(folder, token);
             await MigrationSet.Own.ApplyAsync(connection, folder, time.GetUtcNow(), token);
-            var last = await BlobTable.LastAsync(connection, token);
             var record = options is null
                 ? null
                 : await RecordKeeper.OpenAsync(connection, folder, options, time, token);
             using var names = new EvidenceFolder(folder);
+            var standing = await SegmentStanding.OfAsync(connection, names, token);
+            // A process that pruned may have died before the files were gone. After the record was opened: it refuses
+            // a database that is older than its checkpoints, and whose rows would not be right about the files.
+            standing.TakeAway(names);
             return new AuditStore(
-                taken, connection, EvidenceAppender.Open(names, last), new StoreReader(folder), record, time);
+                taken, connection, EvidenceAppender.Open(names, standing), new StoreReader(folder), record, time);
         }
         catch (Exception)
         {
@@ -273,6 +277,33 @@ public sealed class AuditStore : IAsyncDisposable
         await AnchorAsync(token);
         record.EndFormerKey(OnStep);
         return record.Key;
+    }
+
+    /// <summary>
+    /// Drops evidence. What goes is said first, with who and why, and the state that each machine goes on from is kept;
+    /// that is signed and anchored; only then the files go.
+    /// </summary>
+    public async Task PruneAsync(PruneOrder order, CancellationToken token)
+    {
+        using var evidence = new EvidenceFolder(Folder);
+        var dropping = new EvidenceDropping(_connection, _evidence, evidence);
+        await WriteAsync(async transaction =>
+        {
+            await PeopleRecord.PutAsync(
+                transaction, new PeopleBatch { SignIns = order.SignIns }, word => _record?.Say(word), token);
+            var number = await PruningTable.InsertAsync(transaction, order, token);
+            await dropping.DropAsync(transaction, order, number, OnStep, token);
+            foreach (var (line, state) in order.Lines)
+            {
+                await _keeping.KeepAsync(transaction, line.StateSha256, state, token);
+                await PruningTable.InsertLineAsync(transaction, number, line, token);
+            }
+            _record?.Say(PruneWords.Of(order));
+        }, token);
+        await AnchorAsync(token);
+        OnStep?.Invoke(StoreStep.PruneAnchored);
+        (await SegmentStanding.OfAsync(_connection, evidence, token)).TakeAway(
+            evidence, () => OnStep?.Invoke(StoreStep.PruneGone));
     }
 
     /// <summary>Notes that all that is derived of a machine is now for this configuration and program.</summary>

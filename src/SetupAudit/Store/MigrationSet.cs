@@ -56,6 +56,10 @@ internal sealed class MigrationSet
                 "they bring the store up to date.");
     }
 
+    /// <summary>Whether the tables are those that this program brings, none missing.</summary>
+    public async Task<bool> IsOwnAsync(SqliteConnection connection, string folder, CancellationToken token) =>
+        await AppliedAsync(connection, folder, token) == _migrations.Count;
+
     private async Task<int> AppliedAsync(SqliteConnection connection, string folder, CancellationToken token)
     {
         var tables = await connection.QueryAsync<string>(new CommandDefinition(TablesSql, cancellationToken: token));

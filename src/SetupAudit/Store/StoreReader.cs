@@ -3,6 +3,7 @@ using Microsoft.Data.Sqlite;
 using SetupAudit.Records;
 using SetupAudit.Setups;
 using SetupAudit.Store.Outbox;
+using SetupAudit.Store.Retention;
 using SetupAudit.Store.Segments;
 using SetupAudit.Store.Tables;
 
@@ -31,6 +32,9 @@ public sealed class StoreReader : IDisposable
 
     /// <summary>What alerts said.</summary>
     public OutboxReader Outbox => field ??= new OutboxReader(ConnectAsync);
+
+    /// <summary>What was dropped.</summary>
+    public PruningReader Prunings => field ??= new PruningReader(ConnectAsync);
 
     /// <summary>
     /// Opens the store in a folder, or throws a <see cref="StoreException"/> that says why it cannot be read.

@@ -10,4 +10,7 @@ internal enum StoreStep
     KeyMade,
     KeyOverwritten,
     KeyReplaced,
+    PruneMoved,
+    PruneAnchored,
+    PruneGone,
 }

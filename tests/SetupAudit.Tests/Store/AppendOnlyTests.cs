@@ -1,4 +1,5 @@
 using Microsoft.Data.Sqlite;
+using SetupAudit.Store.Retention;
 using static SetupAudit.Store.TempStore;
 
 namespace SetupAudit.Store;
@@ -19,6 +20,10 @@ public sealed class AppendOnlyTests
         { "person", "id" },
         { "sign_in", "id" },
         { "review", "id" },
+        { "pruning", "id" },
+        { "pruned_line", "seq" },
+        { "dropped", "seq" },
+        { "placed", "seq" },
     };
 
     [Theory]
@@ -82,6 +87,7 @@ public sealed class AppendOnlyTests
             WithdrawnBecause = "it no longer holds",
             HorizonUtc = Monday,
         }, Token);
+        await store.PruneAsync(Drops.Of([Hash(Bytes("one"))]), Token);
     }
 
     private static string Everything(string table) => $"SELECT group_concat(line) FROM (SELECT {Columns(table)} AS line FROM {table})";
@@ -98,6 +104,10 @@ public sealed class AppendOnlyTests
         "person" => "seq || id || at_utc || person || name || role || locked || salt || check_key || why",
         "sign_in" => "seq || id || at_utc || person || outcome || purpose",
         "review" => "seq || id || at_utc || machine || setup || opened_utc || body",
+        "pruning" => "seq || id || at_utc || before_utc || files || reason || signatures",
+        "pruned_line" => "seq || pruning || machine || from_utc || floor_utc || arrivals || state",
+        "dropped" => "seq || sha256 || segment || position || pruning",
+        "placed" => "seq || sha256 || segment || position || stored_bytes",
         _ => "seq || machine || kind || id || scope_utc || at_utc || body || batch",
     };
 }

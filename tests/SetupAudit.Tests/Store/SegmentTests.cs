@@ -37,7 +37,7 @@ public sealed class SegmentTests
     {
         using var temp = new TempStore();
         using var folder = new EvidenceFolder(temp.Folder);
-        using var appender = EvidenceAppender.Open(folder, null, segmentBytes: 1000);
+        using var appender = EvidenceAppender.Open(folder, SegmentStanding.Nothing, segmentBytes: 1000);
         var texts = Enumerable.Range(0, 40).Select(number => $"dump number {number}").ToList();
         var places = texts.Select(text => appender.Append(Hash(Bytes(text)), Bytes(text))).ToList();
         appender.Flush();
@@ -52,7 +52,7 @@ public sealed class SegmentTests
     {
         using var temp = new TempStore();
         using var folder = new EvidenceFolder(temp.Folder);
-        using var appender = EvidenceAppender.Open(folder, null, segmentBytes: 1);
+        using var appender = EvidenceAppender.Open(folder, SegmentStanding.Nothing, segmentBytes: 1);
         var places = Enumerable.Range(0, 40).Select(number => appender.Append(Hash([(byte)number]), [(byte)number])).ToList();
         appender.Flush();
 

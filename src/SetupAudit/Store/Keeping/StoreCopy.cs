@@ -40,6 +40,19 @@ public static class StoreCopy
         return new CopyReport(entries, segments, bytes);
     }
 
+    /// <summary>
+    /// What was dropped from the store goes from its copy too. Only from one that was verified: rows that nobody sealed
+    /// must not make it lose anything.
+    /// </summary>
+    public static async Task LetGoAsync(string target, CancellationToken token)
+    {
+        using var copies = new EvidenceFolder(target);
+        await using (var copy = await SqliteDatabase.OpenReaderAsync(target, token))
+            if (await MigrationSet.Own.IsOwnAsync(copy, target, token))
+                (await SegmentStanding.OfAsync(copy, copies, token)).TakeAway(copies);
+        SqliteDatabase.ForgetReaders(target);
+    }
+
     // A folder that holds the copy of another record would lose it.
     private static async Task RequireSameRecordAsync(string store, string target, CancellationToken token)
     {

@@ -127,6 +127,37 @@ internal static class SealedTables
         WHERE seq > @After AND seq <= @UpTo ORDER BY seq
         """;
 
+    private const string NewestPruningSql = "SELECT MAX(seq) FROM pruning";
+
+    private const string PruningSql = """
+        SELECT seq, id, at_utc, before_utc, files, size_bytes, reason, account, signatures FROM pruning
+        WHERE seq > @After AND seq <= @UpTo ORDER BY seq
+        """;
+
+    private const string NewestLineSql = "SELECT MAX(seq) FROM pruned_line";
+
+    private const string LineSql = """
+        SELECT seq, pruning, machine, from_utc, floor_utc, arrivals, reads, state FROM pruned_line
+        WHERE seq > @After AND seq <= @UpTo ORDER BY seq
+        """;
+
+    private const string NewestDroppedSql = "SELECT MAX(seq) FROM dropped";
+
+    private const string DroppedSql = """
+        SELECT sha256, seq, size_bytes, segment, position, pruning FROM dropped
+        WHERE seq > @After AND seq <= @UpTo ORDER BY seq
+        """;
+
+    private const string NewestPlacedSql = "SELECT MAX(seq) FROM placed";
+
+    private const string PlacedSql = """
+        SELECT seq, sha256, segment, position, stored_bytes FROM placed
+        WHERE seq > @After AND seq <= @UpTo ORDER BY seq
+        """;
+
+    /// <summary>What was dropped, by its bytes: a bundle shows of it only the rows it needs.</summary>
+    public const string Dropped = "dropped";
+
     /// <summary>In the order in which their digests are said.</summary>
     public static IReadOnlyList<SealedTable> All { get; } =
     [
@@ -147,5 +178,9 @@ internal static class SealedTables
         new("sending", NewestSendingSql, SendingSql),
         new("quiet", NewestQuietSql, QuietSql),
         new("reminded", NewestRemindedSql, RemindedSql),
+        new("pruning", NewestPruningSql, PruningSql),
+        new("pruned_line", NewestLineSql, LineSql),
+        new(Dropped, NewestDroppedSql, DroppedSql) { ByKey = true },
+        new("placed", NewestPlacedSql, PlacedSql),
     ];
 }

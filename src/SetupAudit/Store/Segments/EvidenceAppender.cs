@@ -38,20 +38,23 @@ internal sealed class EvidenceAppender : IDisposable
     public string? Damage { get; private set; }
 
     /// <summary>
-    /// Opens behind the last blob that a row points to; a segment that reaches so many bytes is full.
+    /// Opens behind the last blob that a row points to; a segment that reaches so many bytes is full. No number of a
+    /// segment is given twice, also where the last ones were emptied.
     /// </summary>
     public static EvidenceAppender Open(
-        EvidenceFolder folder, BlobPlace? last, long segmentBytes = UsualSegmentBytes)
+        EvidenceFolder folder, SegmentStanding standing, long segmentBytes = UsualSegmentBytes)
     {
+        var last = standing.Last;
         var appender = new EvidenceAppender(folder, segmentBytes);
         Directory.CreateDirectory(folder.Folder);
         var segments = folder.Segments();
         foreach (var segment in segments.Where(segment => segment >= (last?.Segment ?? 0)))
-            appender.Adopt(segment, segment == last?.Segment ? last.End : 0, isNewest: segment == segments[^1]);
+            appender.Adopt(segment, segment == last?.Segment ? last.End : 0,
+                isNewest: segment == segments[^1] && segment >= standing.Highest);
         if (last is not null && !segments.Contains(last.Segment))
             appender.Damage = $"The evidence file {folder.SegmentPath(last.Segment)} is missing; the record needs it.";
         if (appender._file is null)
-            appender._segment = Math.Max(segments.Count == 0 ? 0 : segments[^1], last?.Segment ?? 0);
+            appender._segment = Math.Max(segments.Count == 0 ? 0 : segments[^1], standing.Highest);
         return appender;
     }
 
@@ -127,6 +130,18 @@ internal sealed class EvidenceAppender : IDisposable
     public void Disown(IEnumerable<BlobPlace> places)
     {
         foreach (var place in places) _orphans.TryAdd(place.Sha256, place);
+    }
+
+    /// <summary>Appends nothing more to these segments, and uses nothing that lies in them: they will go.</summary>
+    public void Leave(IReadOnlySet<int> segments)
+    {
+        foreach (var orphan in _orphans.Values.Where(orphan => segments.Contains(orphan.Segment)).ToList())
+            _orphans.Remove(orphan.Sha256);
+        if (_file is null || !segments.Contains(_segment)) return;
+        WriteOut();
+        RandomAccess.FlushToDisk(_file);
+        _file.Dispose();
+        _file = null;
     }
 
     public void Dispose()

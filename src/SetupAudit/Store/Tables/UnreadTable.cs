@@ -14,10 +14,15 @@ internal static class UnreadTable
         transaction.RunAsync(AddSql, ids.Select(id => new { Id = id }).ToList(), token);
 
     private const string AddAllSql = """
-        INSERT INTO scratch_unread (machine, seq) SELECT machine, seq FROM arrival
+        INSERT INTO scratch_unread (machine, seq) SELECT machine, seq FROM arrival a
         WHERE machine = @Machine AND seq NOT IN (SELECT seq FROM scratch_unread WHERE machine = @Machine)
+            AND NOT EXISTS (SELECT 1 FROM dropped d JOIN blob b ON b.sha256 = d.sha256
+                LEFT JOIN placed p ON p.seq = (SELECT MAX(n.seq) FROM placed n WHERE n.sha256 = b.sha256)
+                WHERE d.sha256 = a.blob AND d.segment = COALESCE(p.segment, b.segment)
+                    AND d.position = COALESCE(p.position, b.position))
         """;
 
+    /// <summary>All of a machine but those whose bytes were dropped: what was recorded of them stands.</summary>
     public static Task AddAllAsync(DbTransaction transaction, string machine, CancellationToken token) =>
         transaction.RunAsync(AddAllSql, new { Machine = machine }, token);
 

@@ -1,10 +1,14 @@
 using System.Globalization;
 using Microsoft.Data.Sqlite;
+using SetupAudit.Store.Retention;
 using SetupAudit.Store.Segments;
 
 namespace SetupAudit.Store.Verifying;
 
-/// <summary>Hashes every kept file again, in the order in which they lie on the disk.</summary>
+/// <summary>
+/// Hashes every kept file again, in the order in which they lie on the disk. What was dropped is not there to be
+/// hashed; that it was dropped is a row like any other, and held by its seal.
+/// </summary>
 internal sealed class EvidenceWalk(SqliteConnection connection, FaultList faults, VerifyOptions options)
 {
     private const int ProgressEvery = 64;
@@ -14,7 +18,7 @@ internal sealed class EvidenceWalk(SqliteConnection connection, FaultList faults
     {
         using var evidence = new EvidenceFolder(options.Folder);
         var (good, seen) = (0L, 0L);
-        using var rows = OpenBlobs();
+        using var rows = connection.Read(Prunes() ? PlacesSql : BlobsSql);
         while (rows.Read())
         {
             token.ThrowIfCancellationRequested();
@@ -65,5 +69,44 @@ internal sealed class EvidenceWalk(SqliteConnection connection, FaultList faults
         SELECT sha256, size_bytes, segment, position, stored_bytes FROM blob ORDER BY segment, position
         """;
 
-    private SqliteDataReader OpenBlobs() => connection.Read(BlobsSql);
+    private const string PlacesSql = """
+        SELECT b.sha256, b.size_bytes, COALESCE(p.segment, b.segment) AS segment,
+            COALESCE(p.position, b.position) AS position, COALESCE(p.stored_bytes, b.stored_bytes)
+        FROM blob b LEFT JOIN placed p ON p.seq = (SELECT MAX(n.seq) FROM placed n WHERE n.sha256 = b.sha256)
+        WHERE NOT EXISTS (SELECT 1 FROM dropped d WHERE d.sha256 = b.sha256
+            AND d.segment = COALESCE(p.segment, b.segment) AND d.position = COALESCE(p.position, b.position))
+        ORDER BY segment, position
+        """;
+
+    private const string DroppedSql = """
+        SELECT q.at_utc, q.before_utc, q.reason, q.signatures, COUNT(*), SUM(d.size_bytes)
+        FROM dropped d JOIN pruning q ON q.seq = d.pruning GROUP BY q.seq ORDER BY q.seq
+        """;
+
+    /// <summary>What was dropped, a sentence an act.</summary>
+    public IEnumerable<string> Dropped()
+    {
+        if (!Prunes()) yield break;
+        using var rows = connection.Read(DroppedSql);
+        while (rows.Read())
+        {
+            var who = PeopleText.Read<IReadOnlyList<PruneSignature>>(rows.GetString(3)) ?? [];
+            yield return string.Create(CultureInfo.InvariantCulture,
+                $"{PruneWords.Were(rows.GetInt64(4))} dropped on {Day(rows, 0)}, from before {Day(rows, 1)}, by "
+                + $"{string.Join(" and ", who.Select(one => one.Name))} ({rows.GetString(2)}), "
+                + $"{rows.GetInt64(5)} bytes; their entries and proofs hold as ever.");
+        }
+    }
+
+    private static string Day(SqliteDataReader rows, int column) =>
+        UtcText.Read(rows.GetString(column)).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+
+    private const string TableSql = "SELECT name FROM sqlite_schema WHERE type = 'table' AND name = 'dropped'";
+
+    // A store that an earlier version wrote has dropped nothing.
+    private bool Prunes()
+    {
+        using var rows = connection.Read(TableSql);
+        return rows.Read();
+    }
 }

@@ -83,6 +83,7 @@ public static class StoreVerifier
             faults.Add(FaultCode.NotAnchored, behind.Size,
                 $"the entries {behind.Size} to {walk.Entries - 1} are not anchored in {behind.Path}, and no service "
                 + $"is running that would do it");
+        var evidence = new EvidenceWalk(connection, faults, options);
         return check with
         {
             Origin = walk.Origin,
@@ -94,8 +95,8 @@ public static class StoreVerifier
             Checkpoints = walk.Checkpoints,
             Rows = seals.Rows,
             IsWritten = isWritten,
-            Evidence = options.WithEvidence ? new EvidenceWalk(connection, faults, options).Run(token) : null,
-            Remarks = [.. Remarks(walk), .. stampWalk.Remarks],
+            Evidence = options.WithEvidence ? evidence.Run(token) : null,
+            Remarks = [.. Remarks(walk), .. evidence.Dropped(), .. stampWalk.Remarks],
         };
     }
 

@@ -1,5 +1,6 @@
 using SetupAudit.Records;
 using SetupAudit.Store.Records;
+using SetupAudit.Store.Retention;
 using SetupAudit.Store.Verifying;
 using SetupAudit.Support;
 using static SetupAudit.Store.TempStore;
@@ -41,6 +42,45 @@ public sealed class StoreCopyTests
         Assert.Equal(0, (await StoreCopy.MakeAsync(temp.Folder, share["copy"], Token)).Segments);
         await FillAsync(temp, "two");
         Assert.Equal(1, (await StoreCopy.MakeAsync(temp.Folder, share["copy"], Token)).Segments);
+    }
+
+    [Fact]
+    public async Task A_copy_of_a_store_whose_evidence_was_dropped_verifies_and_holds_no_more_than_it()
+    {
+        using var temp = new TempStore();
+        using var share = new TempShare();
+        await FillAsync(temp, "one");
+        await StoreCopy.MakeAsync(temp.Folder, share["copy"], Token);
+        await using (var store = await temp.OpenAsync())
+            await store.PruneAsync(Drops.Of([Hash(Bytes("one"))]), Token);
+        await FillAsync(temp, "two");
+
+        await StoreCopy.MakeAsync(temp.Folder, share["copy"], Token);
+        await VerifiesAsync(share["copy"]);
+        await StoreCopy.LetGoAsync(share["copy"], Token);
+
+        await VerifiesAsync(share["copy"]);
+        Assert.Equal(Names(temp.Folder), Names(share["copy"]));
+        using var reader = await StoreReader.OpenAsync(share["copy"], Token);
+        Assert.Null(await reader.ReadEvidenceAsync(Hash(Bytes("one")), Token));
+        Assert.NotNull(await reader.ReadEvidenceAsync(Hash(Bytes("two")), Token));
+
+        // Put back it goes on, with its record or with a new one over the same rows.
+        foreach (var isAnew in new[] { false, true })
+        {
+            using var back = new TempStore();
+            PutKey(temp, back);
+            await (isAnew
+                ? StoreRestore.BeginAnewAsync(share["copy"], back.Folder, Options(share), "Ann Reed", "a test", TimeProvider.System, Token)
+                : StoreRestore.GoOnAsync(share["copy"], back.Folder, Options(share), TimeProvider.System, Token));
+            await FillAsync(back, "one", Options(share));
+            await VerifiesAsync(back.Folder);
+            using var again = await back.OpenReaderAsync();
+            Assert.NotNull(await again.ReadEvidenceAsync(Hash(Bytes("two")), Token));
+        }
+
+        static IEnumerable<string?> Names(string folder) =>
+            Directory.GetFiles(Path.Combine(folder, "evidence")).Select(Path.GetFileName).Order(StringComparer.Ordinal);
     }
 
     [Fact]

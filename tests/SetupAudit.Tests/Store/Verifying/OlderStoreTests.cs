@@ -1,6 +1,8 @@
 using System.IO.Compression;
 using Microsoft.Data.Sqlite;
+using SetupAudit.Store.Retention;
 using SetupAudit.Support;
+using static SetupAudit.Store.TempStore;
 
 namespace SetupAudit.Store.Verifying;
 
@@ -36,6 +38,7 @@ public sealed class OlderStoreTests
         if (Environment.GetEnvironmentVariable("ACCEPT") == "1")
         {
             using var made = await RecordedStore.MadeAsync();
+            await using (var store = await made.OpenAsync()) await store.PruneAsync(Drops.Of([Hash(Bytes("dump 0"))]), Token);
             var form = made.Rows("SELECT name FROM migration ORDER BY number DESC")[0];
             var zip = Repository.At($"{Kept}/{Path.GetFileNameWithoutExtension((string)form)}.zip");
             if (!File.Exists(zip)) Pack(made, zip);
