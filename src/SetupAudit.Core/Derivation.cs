@@ -46,7 +46,7 @@ public sealed class Derivation
         if (FoldPosition.Of(sighting) < state.Position)
             throw new ArgumentException("a sighting is folded out of order", nameof(sighting));
         var news = StreamFolding.News(state, sighting);
-        if (sighting.Stream is not null && news is null)
+        if (sighting.TooLate is not null || (sighting.Stream is not null && news is null))
             return state with { OpenedHere = false, Position = FoldPosition.Of(sighting) };
         var step = new FoldStep(state, sighting, _builder, _judge);
         step.Elapse();

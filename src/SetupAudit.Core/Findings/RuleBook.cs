@@ -86,6 +86,16 @@ public static class RuleBook
             sighting.Status ?? (isRead ? ArrivalStatus.Partial : ArrivalStatus.Unreadable), sighting.Faults);
     }
 
+    /// <summary>An arrival that came after evidence up to its moment was dropped; null where the rule is off.</summary>
+    public static Finding? JudgeTooLate(ShopConfig shop, string machine, Sighting sighting, string because)
+    {
+        ArgumentNullException.ThrowIfNull(shop);
+        ArgumentNullException.ThrowIfNull(sighting);
+        return IsOff(Arrivals, shop) ? null : Arrivals.OfTooLate(machine, sighting, because) is var finding
+            ? finding with { Severity = Configured(finding.Severity, Arrivals, shop) }
+            : null;
+    }
+
     /// <summary>Observations of an agent that no document holds; null where the rule is off.</summary>
     public static Finding? JudgeLoss(ShopConfig shop, string machine, Sighting sighting, ulong from, ulong until)
     {

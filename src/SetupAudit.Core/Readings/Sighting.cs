@@ -60,6 +60,12 @@ public sealed record Sighting
     /// </summary>
     public string? Clock { get; init; }
 
+    /// <summary>
+    /// Why what the arrival says is kept and not used, in words: it came after evidence up to its moment was dropped.
+    /// Only on a sighting of its own, which stands for the arrival.
+    /// </summary>
+    public string? TooLate { get; init; }
+
     public SourceLine At(int line) => new(File, Sha256, line);
 
     /// <summary>

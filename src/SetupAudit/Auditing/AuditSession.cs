@@ -161,16 +161,24 @@ internal sealed class AuditSession : IAsyncDisposable
         if (await _store.Reader.IsDerivedForAsync(
             machine, _options.BasisOf(machine), _options.ProgramVersion, token))
             return;
+        // What rests on evidence that was dropped could never be raised again: it stands.
+        var line = await _store.Reader.Prunings.LineAsync(machine, token);
+        await WithdrawAsync(machine, DerivedRows.FoldKinds, line?.FloorUtc ?? DateTimeOffset.MinValue, token);
+        await WithdrawAsync(
+            machine, new HashSet<DerivedKind> { DerivedKind.Program }, DateTimeOffset.MinValue, token);
+        await MarkAsync(machine, token);
+    }
+
+    private async Task WithdrawAsync(
+        string machine, IReadOnlySet<DerivedKind> kinds, DateTimeOffset fromUtc, CancellationToken token) =>
         await _store.ReplaceDerivedAsync(new DerivedBatch
         {
             Machine = machine,
-            ScopeFromUtc = DateTimeOffset.MinValue,
-            Kinds = new HashSet<DerivedKind>(DerivedRows.FoldKinds) { DerivedKind.Program },
+            ScopeFromUtc = fromUtc,
+            Kinds = kinds,
             Rows = [],
             WithdrawnBecause = $"the configuration no longer names {machine}",
         }, token);
-        await MarkAsync(machine, token);
-    }
 
     private Task BeginAsync(string machine, CancellationToken token) => _news is null
         ? Task.CompletedTask

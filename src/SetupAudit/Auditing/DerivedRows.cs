@@ -1,5 +1,6 @@
 using System.Globalization;
 using SetupAudit.Changes;
+using SetupAudit.Evidence;
 using SetupAudit.Findings;
 using SetupAudit.Folding;
 using SetupAudit.Readings;
@@ -63,7 +64,9 @@ internal sealed class DerivedRows(MachineConfig machine)
         ScopeUtc = read.Stored.Arrival.MomentUtc,
         AtUtc = read.Stored.Arrival.MomentUtc,
         Body = ShapeBody.Of(ArrivalView.Of(
-            read.Stored.Arrival, read.Status, read.Faults.Count == 0 ? null : read.Faults[0])),
+            read.Stored.Arrival, read.Status, read.Faults.Count > 0 ? read.Faults[0]
+                : read.TooLate is { } reason ? new Fault(0, 0, reason)
+                : null)),
     };
 
     public DerivedRow Of(Finding finding, DateTimeOffset scopeUtc) => new()

@@ -39,7 +39,7 @@ internal sealed class MachineAudit
         _derivation = new Derivation(_shop, machine, shelves.Programs, shelves.Sheets, shelves.ToLoad,
             shelves.Reviews);
         _rows = new DerivedRows(machine);
-        _kept = new KeptStates(machine.Name, store);
+        _kept = new KeptStates(machine, store, timeLine.Evidence);
     }
 
     public MachineConfig Machine => _machine;
@@ -126,8 +126,11 @@ internal sealed class MachineAudit
     private MachineState Fold(MachineState state, Sighting sighting)
     {
         var next = _derivation.Fold(state, sighting);
-        if (sighting.Faults.Count == 0) return next;
-        return RuleBook.JudgeArrival(_shop, _machine.Name, sighting) is { } finding
+        if (sighting.Faults.Count == 0 && sighting.TooLate is null) return next;
+        var judged = sighting.TooLate is { } reason
+            ? RuleBook.JudgeTooLate(_shop, _machine.Name, sighting, reason)
+            : RuleBook.JudgeArrival(_shop, _machine.Name, sighting);
+        return judged is { } finding
             ? next with { Output = next.Output with { Findings = next.Output.Findings.Add(finding) } }
             : next;
     }

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Json;
 using SetupAudit.Findings;
 using SetupAudit.Folding;
@@ -58,11 +59,17 @@ public sealed class MachineHistory
     // A kept state serves if it has seen nothing later than the moment, and nothing that must be folded again.
     private async Task<MachineState> StartAsync(DateTimeOffset? momentUtc, CancellationToken token)
     {
+        if (await _store.Prunings.LineAsync(_machine.Name, token) is { } line && momentUtc < line.FromUtc)
+            throw new StoreException(StoreFaultKind.Final, string.Create(CultureInfo.InvariantCulture,
+                $"The evidence of {_machine.Name} before {line.FromUtc:yyyy-MM-ddTHH:mm:ssZ} was dropped, so its state "
+                + $"before that cannot be folded; 'list trail' says when, by whom and why. What was recorded of that "
+                + $"time stands in 'list', 'state' and 'report'."));
         var dirty = await _store.DirtyAsync(_machine.Name, token);
         SightingPosition? until = momentUtc is { } moment ? new(moment, int.MaxValue, "", "", 0) : null;
         if (dirty is not null && (until is null || dirty.From <= until))
             until = dirty.From with { Line = dirty.From.Line - 1 };
-        if (await _store.LatestKeptAsync(_machine.Name, until, token) is not { } kept) return Derivation.Start();
+        if (await _store.LatestKeptAsync(_machine.Name, until, token) is not { } kept)
+            return await BeginningAsync(token);
         try
         {
             return StateText.FromBytes(kept.State);
@@ -70,7 +77,10 @@ public sealed class MachineHistory
         catch (JsonException)
         {
             // Another version of the program wrote it: the fold begins at the beginning, and takes longer.
-            return Derivation.Start();
+            return await BeginningAsync(token);
         }
     }
+
+    private async Task<MachineState> BeginningAsync(CancellationToken token) =>
+        await PrunedStates.OfAsync(_store, _machine, token) ?? Derivation.Start();
 }

@@ -35,11 +35,12 @@ internal sealed class MachineReading(
         var bytes = await SmallAsync(arrivals, token);
         var reads = new List<ReadArrival>(arrivals.Count);
         var dirty = new Dictionary<string, DirtyMark>(StringComparer.Ordinal);
+        var late = await LateEvidence.OfAsync(evidence, machine, token);
         _repeats.Begin();
         foreach (var stored in arrivals)
         {
             var told = await reader.ReadAsync(stored, bytes.GetValueOrDefault(stored.Arrival.Sha256), token);
-            var read = await _repeats.WithoutAsync(told, token);
+            var read = await _repeats.WithoutAsync(late.Without(told), token);
             Mark(read, dirty);
             shelves.Take(read);
             reads.Add(read);

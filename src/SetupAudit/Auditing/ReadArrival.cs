@@ -20,6 +20,9 @@ internal sealed record ReadArrival
     /// <summary>What could not be read, in the order of the file.</summary>
     public IReadOnlyList<Fault> Faults { get; init; } = [];
 
+    /// <summary>Why it is kept and not used, or not all of it; null where it is used.</summary>
+    public string? TooLate { get; init; }
+
     public IReadOnlyList<StoredSighting> Sightings { get; init; } = [];
 
     /// <summary>What a document of an agent says, by the places of its sightings; empty for anything else.</summary>

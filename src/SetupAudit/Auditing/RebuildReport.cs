@@ -7,4 +7,8 @@ namespace SetupAudit.Auditing;
 /// <param name="DifferenceCount">How many differ.</param>
 /// <param name="Differences">The first of those that differ.</param>
 public sealed record RebuildReport(
-    long Waiting, long Compared, long DifferenceCount, IReadOnlyList<RebuildDifference> Differences);
+    long Waiting, long Compared, long DifferenceCount, IReadOnlyList<RebuildDifference> Differences)
+{
+    /// <summary>How many rows rest on evidence that was dropped, and cannot be derived again.</summary>
+    public long Standing { get; init; }
+}

@@ -20,8 +20,11 @@ public sealed class Rebuilder(AuditOptions options, TimeProvider time)
         [.. DerivedRows.FoldKinds, DerivedKind.Program, DerivedKind.Arrival];
 
     private readonly List<RebuildDifference> _differences = [];
+    private readonly Dictionary<string, DateTimeOffset> _floors = new(StringComparer.Ordinal);
+    private readonly HashSet<string> _dropped = new(StringComparer.Ordinal);
     private long _waiting;
     private long _compared;
+    private long _standing;
     private long _differ;
 
     public async Task<RebuildReport> RunAsync(CancellationToken token)
@@ -39,7 +42,7 @@ public sealed class Rebuilder(AuditOptions options, TimeProvider time)
         {
             Directory.Delete(folder, recursive: true);
         }
-        return new RebuildReport(_waiting, _compared, _differ, _differences);
+        return new RebuildReport(_waiting, _compared, _differ, _differences) { Standing = _standing };
     }
 
     private async Task DeriveAsync(StoreReader record, AuditStore again, CancellationToken token)
@@ -55,6 +58,8 @@ public sealed class Rebuilder(AuditOptions options, TimeProvider time)
             await ReadAsync(machine.Name, reader, record, again, shelves, token);
             var timeLine = new TimeLine(machine, again.Reader, record, reader);
             var audit = new MachineAudit(options, machine, shelves, again, timeLine);
+            if (await PrunedStates.OfAsync(record, machine, token) is { } state)
+                _floors[machine.Name] = FoldScope.Floor(state);
             await audit.LeaveOutAsync(await record.GapsAsync(machine.Name, token), token);
             await audit.DeriveAsync(await record.HorizonAsync(machine.Name, token), Because, token);
             await audit.RecordProgramsAsync(Because, token);
@@ -73,10 +78,21 @@ public sealed class Rebuilder(AuditOptions options, TimeProvider time)
         {
             if (!waiting.Contains(stored.Seq)) some.Add(stored);
             if (some.Count < AtOnce) continue;
-            await reading.ReadAsync(some, token);
+            await ReadAsync(reading, record, some, token);
             some.Clear();
         }
-        if (some.Count > 0) await reading.ReadAsync(some, token);
+        if (some.Count > 0) await ReadAsync(reading, record, some, token);
+    }
+
+    // What was dropped cannot be read again: what was recorded of it stands.
+    private async Task ReadAsync(
+        MachineReading reading, StoreReader record, List<StoredArrival> some, CancellationToken token)
+    {
+        var dropped = await record.Prunings.DroppedAsync(some.Select(stored => stored.Arrival.Sha256), token);
+        foreach (var stored in some.Where(stored => dropped.ContainsKey(stored.Arrival.Sha256)))
+            _dropped.Add(stored.Arrival.Id);
+        var left = some.Where(stored => !dropped.ContainsKey(stored.Arrival.Sha256)).ToList();
+        if (left.Count > 0) await reading.ReadAsync(left, token);
     }
 
     // Both lists are in the order of moment and id: they are walked side by side.
@@ -84,7 +100,7 @@ public sealed class Rebuilder(AuditOptions options, TimeProvider time)
         StoreReader record, StoreReader again, string machine, DerivedKind kind, CancellationToken token)
     {
         var query = new DerivedQuery { Kind = kind, Machine = machine };
-        await using var left = record.DerivedAsync(query, token).GetAsyncEnumerator(token);
+        await using var left = record.DerivedAsync(query, token).Where(row => !Stands(row)).GetAsyncEnumerator(token);
         await using var right = again.DerivedAsync(query, token).GetAsyncEnumerator(token);
         var recorded = await NextAsync(left);
         var rebuilt = await NextAsync(right);
@@ -95,6 +111,18 @@ public sealed class Rebuilder(AuditOptions options, TimeProvider time)
             if (order <= 0) recorded = await NextAsync(left);
             if (order >= 0) rebuilt = await NextAsync(right);
         }
+    }
+
+    private bool Stands(StoredDerived row)
+    {
+        var stands = row.Kind switch
+        {
+            DerivedKind.Arrival => _dropped.Contains(row.Id),
+            DerivedKind.Program => false,
+            _ => _floors.TryGetValue(row.Machine, out var floor) && row.ScopeUtc < floor,
+        };
+        if (stands) _standing++;
+        return stands;
     }
 
     private void Note(string machine, DerivedKind kind, StoredDerived? recorded, StoredDerived? rebuilt)

@@ -20,4 +20,7 @@ internal sealed record SightingBody
 
     /// <summary>What is wrong with the file's time.</summary>
     public string? Clock { get; init; }
+
+    /// <summary>Why the arrival is kept and not used.</summary>
+    public string? TooLate { get; init; }
 }

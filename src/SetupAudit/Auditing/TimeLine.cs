@@ -16,6 +16,9 @@ internal sealed class TimeLine(MachineConfig machine, StoreReader places, StoreR
 
     private readonly Dictionary<int, WatchConfig> _watch = machine.Watch.ToDictionary(watch => watch.Index);
 
+    /// <summary>Where the bytes are that are read again.</summary>
+    public StoreReader Evidence => evidence;
+
     /// <summary>Everything behind a position.</summary>
     public async IAsyncEnumerable<Sighting> AfterAsync(
         FoldPosition position, [EnumeratorCancellation] CancellationToken token)
@@ -67,6 +70,7 @@ internal sealed class TimeLine(MachineConfig machine, StoreReader places, StoreR
                 Faults = body.Faults ?? [],
                 Status = body.Status,
                 Clock = body.Clock,
+                TooLate = body.TooLate,
             };
         }
         var dump = reader.ReadDump(machine, _watch[sighting.Source], sighting.Sha256,

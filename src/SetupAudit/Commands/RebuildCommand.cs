@@ -45,6 +45,9 @@ internal static class RebuildCommand
         terminal.Out.WriteLine(report.DifferenceCount == 0
             ? $"{report.Compared} rows derived again: all the same."
             : $"{report.Compared} rows derived again: {report.DifferenceCount} differ.");
+        if (report.Standing > 0)
+            terminal.Out.WriteLine($"{report.Standing} rows rest on evidence that was dropped, and stand as they were "
+                + "recorded.");
     }
 
     private static string Says(RebuildDifference difference) => difference switch

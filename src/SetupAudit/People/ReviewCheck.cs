@@ -20,6 +20,9 @@ internal sealed class ReviewCheck(StoreReader store, ShopConfig shop)
         // Taken in before, and the answer was lost: it is answered again.
         if ((await store.ReviewsAsync(token)).Any(kept => kept.Id == review.Id)) return ActVerdict.Fine;
         if (Fault(review, shop) is { } fault) return ActVerdict.Refused(fault);
+        if (await store.Prunings.LineAsync(review.Machine, token) is { } line && review.OpenedUtc < line.FloorUtc)
+            return ActVerdict.Refused($"The evidence that {review.Setup} rests on was dropped, so it stands as it was; "
+                + "a review of it can no longer be shown with it.");
         if (review.AtUtc > nowUtc + Ahead)
             return ActVerdict.Refused("The review says that it was made later than now.");
         if (review.Origin != await store.OriginAsync(token))

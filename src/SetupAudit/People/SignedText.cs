@@ -4,6 +4,7 @@ using System.Text;
 using System.Text.Json;
 using SetupAudit.Setups;
 using SetupAudit.Store;
+using SetupAudit.Store.Retention;
 
 namespace SetupAudit.People;
 
@@ -30,6 +31,18 @@ public static class SignedText
         ("name", person.Name), ("role", person.Role), ("state", person.State),
         ("key", Convert.ToBase64String(person.CheckKey)), ("why", person.Why), ("by", person.ByPerson),
         ("at", Moment(person.AtUtc)));
+
+    /// <param name="origin">The record that the evidence is dropped from.</param>
+    public static string Of(PruneOrder order, string? origin, StoredPerson person) => Lines(
+        "setupaudit pruning 1",
+        ("origin", origin), ("pruning", order.Id), ("before", Moment(order.BeforeUtc)),
+        ("files", order.Sha256s.Count.ToString(CultureInfo.InvariantCulture)),
+        ("bytes", order.SizeBytes.ToString(CultureInfo.InvariantCulture)),
+        ("evidence", Digest(string.Join('\n', order.Sha256s.Order(StringComparer.Ordinal)))),
+        ("lines", string.Join(' ', order.Lines.Select(one =>
+            $"{one.Line.Machine}@{Moment(one.Line.FromUtc)}={one.Line.StateSha256}"))),
+        ("meaning", "decided that this evidence is dropped"), ("reason", order.Reason), ("person", person.Person),
+        ("name", person.Name), ("role", person.Role), ("at", Moment(order.AtUtc)));
 
     /// <summary>SHA-256 of a text that was signed, in hexadecimal.</summary>
     public static string Digest(string text) =>

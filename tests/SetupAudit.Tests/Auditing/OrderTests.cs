@@ -130,7 +130,7 @@ public sealed class OrderTests
         bench.Write(Files[index].Name, Files[index].Text, Files[index].Modified);
 
     // Six days of a made-up machine: a job a day, its print-out, two versions of its program, a sheet that came late.
-    private static IEnumerable<(string Name, string Text, string Modified)> Story()
+    internal static IEnumerable<(string Name, string Text, string Modified)> Story()
     {
         for (var day = 1; day <= 6; day++)
         {

@@ -51,6 +51,19 @@ internal sealed class Unreadable : IRule
         };
     }
 
+    /// <summary>What came after evidence up to its moment was dropped is kept and changes nothing.</summary>
+    public Finding OfTooLate(string machine, Sighting sighting, string because) => new()
+    {
+        Id = string.Create(CultureInfo.InvariantCulture,
+            $"{machine}@{sighting.AtUtc:yyyyMMdd-HHmmss}/{Name}/{sighting.File}#{Short(sighting.Sha256)}/too-late"),
+        Rule = Name,
+        Severity = Default,
+        Machine = machine,
+        Message = $"{sighting.File} is kept and changes nothing: {because}.",
+        AtUtc = sighting.AtUtc,
+        Evidence = [sighting.At(0)],
+    };
+
     /// <summary>Observations that lie between what was read of an agent before and the oldest it still had.</summary>
     public Finding OfLoss(string machine, Sighting sighting, ulong from, ulong until) => new()
     {
