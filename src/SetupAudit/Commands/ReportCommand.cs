@@ -55,7 +55,7 @@ internal static class ReportCommand
         var setup = await SetupRows.ReadAsync(store, head, token);
         var sources = setup.Findings.SelectMany(finding => finding.Evidence).Distinct().ToList();
         var quotes = await quoted.ReadAsync(sources, token);
-        return new SetupReport
+        var report = new SetupReport
         {
             Shop = shop.Name,
             Zone = TimeZoneInfo.FindSystemTimeZoneById(machine.TimeZone ?? shop.TimeZone),
@@ -66,6 +66,12 @@ internal static class ReportCommand
             MadeUtc = time.GetUtcNow(),
             AsOfUtc = await store.HorizonAsync(head.Machine, token),
             Version = ProgramVersion.Text,
+        };
+        var dropped = await store.Prunings.DroppedAsync(
+            LimitsSection.Sources(report).Select(source => source.Sha256), token);
+        return report with
+        {
+            Dropped = dropped.ToDictionary(pair => pair.Key, pair => pair.Value.Says, StringComparer.Ordinal),
         };
     }
 

@@ -38,6 +38,12 @@ public static class CheckPage
           [ "evidence/$sum" = "$file" ] || echo "WRONG $file"
           grep -q "\"sha256\":\"$sum\"" entries/*.json || echo "NOT IN THE RECORD $file"
         done</pre>
+        <p>Bytes that people dropped before the bundle was made are listed in bundle.json as evidenceDropped, and an
+        entry seals the row that says so; the entry that says who, when and why has "did":"pruned". Nothing must be
+        printed:</p>
+        <pre>sed -n '/"evidenceDropped"/,/]/p' bundle.json | grep -o '[0-9a-f]\{64\}' | while read -r sum; do
+          grep -q "\"table\":\"dropped\".*\"$sum\"" entries/*.json || echo "NOT SAID TO BE DROPPED $sum"
+        done</pre>
 
         <h2>3. What was derived from it</h2>
         <p>Each file below rows is what an entry of the same number sealed: every value as its length, a colon, its text

@@ -54,13 +54,17 @@ internal static class LimitsSection
         page.Put("p", "What was found, measured and changed here comes from these files; the .json of this report "
             + "names file and line of every other value. Any public tool that computes SHA-256 (such as sha256sum) "
             + "must give the same digits for the file as it was kept.");
+        foreach (var act in sources.Where(source => report.Dropped.ContainsKey(source.Sha256))
+            .GroupBy(source => report.Dropped[source.Sha256]))
+            page.Put("p", $"The bytes of {Figures.Count(act.Count(), "file", "files")} marked with a star were "
+                + $"{act.Key}. What was derived from them stands as it is recorded.");
         using (page.In("table", "list hashes"))
         using (page.In("tbody"))
         {
             foreach (var (file, sha256) in sources.Take(FilesMost))
             {
                 using var row = page.In("tr");
-                page.Put("td", file);
+                page.Put("td", report.Dropped.ContainsKey(sha256) ? $"{file} *" : file);
                 using var cell = page.In("td");
                 page.Put("code", sha256);
             }
@@ -69,7 +73,8 @@ internal static class LimitsSection
             page.Put("p", $"The first {FilesMost} of {sources.Count} files; .json has all.", "beside");
     }
 
-    private static IReadOnlyList<(string File, string Sha256)> Sources(SetupReport report)
+    /// <summary>The files that a setup rests on, by their names and bytes.</summary>
+    public static IReadOnlyList<(string File, string Sha256)> Sources(SetupReport report)
     {
         var setup = report.Setup;
         var lines = setup.Findings.SelectMany(finding => finding.Evidence)

@@ -22,6 +22,9 @@ public sealed record SetupReport
     /// <summary>The text of a line of evidence; null where its bytes are not at hand.</summary>
     public Func<SourceLine, string?> Quote { get; init; } = _ => null;
 
+    /// <summary>When, by whom and why bytes were dropped that the setup rests on, by their SHA-256.</summary>
+    public IReadOnlyDictionary<string, string> Dropped { get; init; } = new Dictionary<string, string>();
+
     public required DateTimeOffset MadeUtc { get; init; }
 
     /// <summary>The latest moment that the machine's evidence speaks of; null where there is none.</summary>

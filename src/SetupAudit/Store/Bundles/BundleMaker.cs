@@ -1,6 +1,7 @@
 using System.Text;
 using SetupAudit.Records;
 using SetupAudit.Store.Records;
+using SetupAudit.Store.Retention;
 using SetupAudit.Store.Segments;
 using SetupAudit.Store.Stamps;
 
@@ -22,6 +23,9 @@ public sealed class BundleMaker(BundleOrder order, TimeProvider time)
         BundleParts parts;
         // One moment of the record: what is said later is not in it.
         await using (connection.BeginTransaction(deferred: true)) parts = await source.PartsAsync(token);
+        if (parts.Dropped.Count > 0)
+            order.Tell($"{PruneWords.Were(parts.Dropped.Count)} dropped that it rests on; the bundle says when, by "
+                + "whom and why.");
         var readable = Readable(parts, evidence);
         var files = Files(parts);
         var manifest = Manifest(parts, files, readable);
@@ -97,6 +101,7 @@ public sealed class BundleMaker(BundleOrder order, TimeProvider time)
                         new BundleFile(BundleNames.Evidence(place.Sha256), place.SizeBytes, place.Sha256)))
                     .OrderBy(file => file.Name, StringComparer.Ordinal),
             ],
+            EvidenceDropped = parts.Dropped,
             EvidenceMissing = [.. parts.Evidence.Except(evidence).Select(place => place.Sha256)],
         }.ToBytes();
 

@@ -32,6 +32,9 @@ public sealed record BundleManifest
     /// <summary>Kept bytes that could not be read when the bundle was made.</summary>
     public required IReadOnlyList<string> EvidenceMissing { get; init; }
 
+    /// <summary>Bytes that were dropped by people before the bundle was made, by SHA-256.</summary>
+    public IReadOnlyList<string> EvidenceDropped { get; init; } = [];
+
     public byte[] ToBytes()
     {
         var buffer = new ArrayBufferWriter<byte>();
@@ -53,9 +56,8 @@ public sealed record BundleManifest
                 json.WriteEndObject();
             }
             json.WriteEndArray();
-            json.WriteStartArray("evidenceMissing");
-            foreach (var sha256 in EvidenceMissing) json.WriteStringValue(sha256);
-            json.WriteEndArray();
+            Write(json, "evidenceMissing", EvidenceMissing);
+            if (EvidenceDropped.Count > 0) Write(json, "evidenceDropped", EvidenceDropped);
             json.WriteEndObject();
         }
         return [.. buffer.WrittenSpan, (byte)'\n'];
@@ -78,6 +80,8 @@ public sealed record BundleManifest
                     new BundleFile(Text(file, "name"), file.GetProperty("bytes").GetInt64(), Text(file, "sha256")))],
                 EvidenceMissing = [.. root.GetProperty("evidenceMissing").EnumerateArray()
                     .Select(sha256 => sha256.GetString() ?? "")],
+                EvidenceDropped = !root.TryGetProperty("evidenceDropped", out var dropped) ? []
+                    : [.. dropped.EnumerateArray().Select(sha256 => sha256.GetString() ?? "")],
             };
             return read.ToBytes().AsSpan().SequenceEqual(bytes.Span) ? read : null;
         }
@@ -86,6 +90,13 @@ public sealed record BundleManifest
         {
             return null;
         }
+    }
+
+    private static void Write(Utf8JsonWriter json, string name, IReadOnlyList<string> texts)
+    {
+        json.WriteStartArray(name);
+        foreach (var text in texts) json.WriteStringValue(text);
+        json.WriteEndArray();
     }
 
     private static string Text(JsonElement element, string name) => element.GetProperty(name).GetString() ?? "";

@@ -28,6 +28,9 @@ internal sealed record BundleParts
     /// <summary>The bytes whose SHA-256 an entry seals, by its number.</summary>
     public required IReadOnlyList<(long Entry, byte[] Bytes)> Rows { get; init; }
 
+    /// <summary>The bytes that were dropped, by SHA-256, in their order.</summary>
+    public required IReadOnlyList<string> Dropped { get; init; }
+
     /// <summary>Where the evidence lies, in the order of its SHA-256.</summary>
     public required IReadOnlyList<BlobPlace> Evidence { get; init; }
 }

@@ -3,6 +3,7 @@ using System.Text.Json;
 using Microsoft.Data.Sqlite;
 using SetupAudit.Records;
 using SetupAudit.Store.Records;
+using SetupAudit.Store.Retention;
 using SetupAudit.Store.Stamps;
 using SetupAudit.Store.Tables;
 using SetupAudit.Store.Verifying;
@@ -15,7 +16,12 @@ internal sealed class BundleSource(SqliteConnection connection, string setup, St
     public async Task<BundleParts> PartsAsync(CancellationToken token)
     {
         var evidence = Evidence();
+        var places = await BlobTable.FindAsync(connection, evidence, token);
+        var dropped = (await PruningTable.DroppedAsync(connection, evidence, token)).Keys
+            .ToHashSet(StringComparer.Ordinal);
         var entries = new List<StoredEntry>();
+        // That its evidence was dropped tells nothing of the setup.
+        var drops = new List<StoredEntry>();
         var rows = new List<(long, byte[])>();
         RecordBody? begin = null;
         VerifierKey? key = null;
@@ -27,20 +33,21 @@ internal sealed class BundleSource(SqliteConnection connection, string setup, St
                 if (RecordBody.Read(entry.Body) is not { } body) continue;
                 begin ??= body;
                 if (NamesKey(body, ref key) || Concerns(body, evidence, rows)) entries.Add(entry);
+                else if (Drops(body, dropped, rows)) drops.Add(entry);
             }
         if (begin is null || key is null)
             throw new StoreException(StoreFaultKind.Final, "The record has no first entry that names its key; "
                 + "'verify' says what is wrong with it.");
         var stamp = await StampAsync(begin.Origin, entries, token);
-        var places = await BlobTable.FindAsync(connection, evidence, token);
         return new BundleParts
         {
             Origin = begin.Origin,
             Key = key,
-            Entries = entries,
+            Entries = [.. entries.Concat(drops).OrderBy(entry => entry.Number)],
             Earlier = await EarlierAsync(entries, stamp?.Size, token),
             Stamp = stamp,
             Rows = rows,
+            Dropped = [.. dropped.Order(StringComparer.Ordinal)],
             Evidence = [.. places.Values.OrderBy(place => place.Sha256, StringComparer.Ordinal)],
         };
     }
@@ -127,7 +134,7 @@ internal sealed class BundleSource(SqliteConnection connection, string setup, St
         if (body.Kind == RecordKind.Rows)
         {
             if (SealedRows.Read(body.Said) is not { Table: "derived" } seal || seal.Setup != setup) return false;
-            rows.Add((body.Number, RowBytes(seal)));
+            rows.Add((body.Number, RowBytes(seal, key => key == setup)));
             return true;
         }
         using var said = JsonDocument.Parse(body.Said);
@@ -136,19 +143,34 @@ internal sealed class BundleSource(SqliteConnection connection, string setup, St
             : Strings(said.RootElement, null).Any(pair => Names(pair.Text));
     }
 
+    // Who dropped what the setup rests on, when and why, and the rows that say which bytes.
+    private bool Drops(RecordBody body, HashSet<string> dropped, List<(long, byte[])> rows)
+    {
+        if (dropped.Count == 0) return false;
+        if (body.Kind == RecordKind.Keeping) return PruneWords.Says(body);
+        if (body.Kind != RecordKind.Rows
+            || SealedRows.Read(body.Said) is not { Table: SealedTables.Dropped, Keys: { } keys } seal
+            || !keys.Any(dropped.Contains))
+            return false;
+        var own = keys.ToHashSet(StringComparer.Ordinal);
+        rows.Add((body.Number, RowBytes(seal, own.Contains)));
+        return true;
+    }
+
     private bool Names(string text) => text == setup || text.StartsWith(setup + "/", StringComparison.Ordinal);
 
-    private byte[] RowBytes(SealedRows seal)
+    private byte[] RowBytes(SealedRows seal, Func<string, bool> isOf)
     {
         using var bytes = new MemoryStream();
         using var digest = new RowDigest(bytes);
         using var command = connection.CreateCommand();
-        command.CommandText = SealedTables.All.Single(table => table.Name == seal.Table).RowsSql;
+        var table = SealedTables.All.Single(table => table.Name == seal.Table);
+        command.CommandText = table.RowsSql;
         command.Parameters.AddWithValue("@After", seal.After);
         command.Parameters.AddWithValue("@UpTo", seal.UpTo);
         using var rows = command.ExecuteReader();
         while (rows.Read())
-            if (!rows.IsDBNull(0) && rows.GetString(0) == setup) digest.Add(rows, 1);
+            if (!rows.IsDBNull(0) && isOf(rows.GetString(0))) digest.Add(rows, table.BySetup ? 1 : 0);
         return bytes.ToArray();
     }
 

@@ -2,6 +2,7 @@ using System.Text;
 using System.Text.Json;
 using SetupAudit.Records;
 using SetupAudit.Store.Records;
+using SetupAudit.Store.Retention;
 using SetupAudit.Store.Stamps;
 using SetupAudit.Store.Verifying;
 
@@ -17,6 +18,7 @@ public sealed class BundleVerifier
     private readonly KeyHistory _keys = new();
     private readonly SortedDictionary<long, (RecordBody Body, TreeHash Leaf)> _entries = [];
     private readonly HashSet<string> _named = new(StringComparer.Ordinal);
+    private readonly HashSet<string> _dropped = new(StringComparer.Ordinal);
     private long _sealedRows;
     private bool _isRecorded;
 
@@ -76,6 +78,11 @@ public sealed class BundleVerifier
         if (!_isRecorded)
             yield return "The record does not say that this bundle was made: it proves what is in it, and not that "
                 + "nothing was left out.";
+        if (manifest.EvidenceDropped.Count > 0)
+            yield return $"{PruneWords.Were(manifest.EvidenceDropped.Count)} dropped before it was made"
+                + string.Concat(_entries.Values.Select(entry => entry.Body).Where(PruneWords.Says)
+                    .Select(body => $", {PruneWords.Sentence(body)}"))
+                + "; that they were taken in is proved as ever.";
         if (manifest.EvidenceMissing.Count > 0)
             yield return $"{manifest.EvidenceMissing.Count} files of evidence could not be read when it was made, and "
                 + "are not in it.";
@@ -223,7 +230,8 @@ public sealed class BundleVerifier
         {
             if (body.Kind is RecordKind.Arrival && Text(body, "sha256") is { } sha256) _named.Add(sha256);
             if (body.Kind != RecordKind.Rows) continue;
-            if (SealedRows.Read(body.Said) is not { } seal || seal.Setup != manifest.Setup)
+            if (SealedRows.Read(body.Said) is not { } seal
+                || (seal.Setup != manifest.Setup && seal.Table != SealedTables.Dropped))
                 _faults.Add(FaultCode.BundleDiffers, number,
                     $"entry {number} seals rows that are not of {manifest.Setup}");
             else if (!files.All.TryGetValue(BundleNames.Rows(number), out var rows))
@@ -232,8 +240,15 @@ public sealed class BundleVerifier
             else if (rows.Sha256 != seal.Sha256)
                 _faults.Add(FaultCode.RowsAltered, number,
                     $"{BundleNames.Rows(number)} is not what entry {number} sealed");
-            else _sealedRows += seal.Rows;
+            else
+            {
+                _sealedRows += seal.Rows;
+                if (seal.Table == SealedTables.Dropped) _dropped.UnionWith(seal.Keys ?? []);
+            }
         }
+        foreach (var sha256 in manifest.EvidenceDropped.Where(sha256 => !_dropped.Contains(sha256)))
+            _faults.Add(FaultCode.BundleIncomplete,
+                $"its list says that the bytes {sha256} were dropped, and no entry in it does");
         foreach (var name in files.Held.Keys.Where(name => name.StartsWith("rows/", StringComparison.Ordinal)))
             if (!_entries.Any(entry => entry.Value.Body.Kind == RecordKind.Rows && BundleNames.Rows(entry.Key) == name))
                 _faults.Add(FaultCode.RowsUnsealed, $"it holds {name}, which no entry in it seals");
@@ -243,7 +258,8 @@ public sealed class BundleVerifier
     private long? Readable(BundleReader files) =>
         _faults.Count == 0 && files.Held.TryGetValue(BundleNames.Setup, out var setup)
             ? new ReadableCheck(_faults).Run(
-                _entries.Where(entry => entry.Value.Body.Kind == RecordKind.Rows)
+                _entries.Where(entry => entry.Value.Body.Kind == RecordKind.Rows
+                        && SealedRows.Read(entry.Value.Body.Said)?.Setup is not null)
                     .Select(entry => files.Held[BundleNames.Rows(entry.Key)]), setup)
             : null;
 

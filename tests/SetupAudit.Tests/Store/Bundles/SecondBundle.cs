@@ -34,6 +34,7 @@ internal sealed class SecondBundle
         bundle.Entries(origin, setup);
         bundle.Signed(origin);
         bundle.Contents();
+        bundle.Dropped();
     }
 
     private (string Origin, string Setup) List()
@@ -61,7 +62,8 @@ internal sealed class SecondBundle
         {
             var entry = JsonDocument.Parse(bytes).RootElement;
             Need($"entries/{entry.GetProperty("number").GetInt64()}.json" == name && Text(entry, "origin") == origin, "misplaced");
-            if (Text(entry, "kind") == "rows") Need(Text(entry.GetProperty("said"), "setup") == setup, "of another setup");
+            if (Text(entry, "kind") == "rows" && Text(entry.GetProperty("said"), "table") != "dropped")
+                Need(Text(entry.GetProperty("said"), "setup") == setup, "of another setup");
             _entries[name] = entry;
         }
     }
@@ -204,6 +206,16 @@ internal sealed class SecondBundle
         foreach (var (name, entry) in _entries)
             if (Text(entry, "kind") == "rows")
                 Need(_files.ContainsKey(name.Replace("entries/", "rows/", StringComparison.Ordinal).Replace(".json", ".rows", StringComparison.Ordinal)), "no rows");
+    }
+
+    // What was dropped is said to be so by an entry that seals the row.
+    private void Dropped()
+    {
+        if (!JsonDocument.Parse(_files["bundle.json"]).RootElement.TryGetProperty("evidenceDropped", out var dropped)) return;
+        var said = _entries.Values.Where(entry => Text(entry, "kind") == "rows").Select(entry => entry.GetProperty("said"))
+            .Where(rows => Text(rows, "table") == "dropped")
+            .SelectMany(rows => rows.GetProperty("keys").EnumerateArray()).Select(key => key.GetString()).ToHashSet();
+        Need(dropped.EnumerateArray().All(sha256 => said.Contains(sha256.GetString())), "dropped, and no entry says so");
     }
 
     // Every value has its length before it: only then is a line feed the end of a row.
