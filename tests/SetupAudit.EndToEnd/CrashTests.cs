@@ -133,7 +133,7 @@ public sealed class CrashTests
         return found;
     }
 
-    private static readonly Lazy<bool> StraceWorks = new(() =>
+    internal static readonly Lazy<bool> StraceWorks = new(() =>
     {
         try
         {

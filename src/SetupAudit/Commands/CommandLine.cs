@@ -79,7 +79,8 @@ public static class CommandLine
                 ReadyCommand.Make(terminal),
             RebuildCommand.Make(terminal), ExportCommand.Make(terminal), VerifyCommand.Make(terminal),
             AlertsCommand.Make(terminal), ReviewCommand.Make(terminal), PeopleCommand.Make(terminal),
-            BackupCommand.Make(terminal), RestoreCommand.Make(terminal), KeyCommand.Make(terminal),
+            BackupCommand.Make(terminal), RestoreCommand.Make(terminal), PruneCommand.Make(terminal),
+            KeyCommand.Make(terminal),
         }) root.Add(command);
         return root;
     }
