@@ -20,6 +20,8 @@ public static class MassLossFinder
     {
         var listed = (sighting.Offsets ?? []).Select(reading => reading.Key).ToHashSet();
         if (!IsWhole(listed, listedBefore)) listedBefore = [];
+        // Mostly nothing left the list and nothing fell to zero: then there is nothing to count.
+        if (listedBefore.All(listed.Contains) && !before.States.Keys.Any(key => Fell(before, after, key))) yield break;
         foreach (var tools in new[] { false, true })
         {
             var held = Groups(before, tools);
@@ -31,6 +33,9 @@ public static class MassLossFinder
                 yield return Loss(sighting, tools, lost, shown.Count, returned: false);
         }
     }
+
+    private static bool Fell(OffsetTable before, OffsetTable after, OffsetKey key) =>
+        before.Value(key) is not null and not 0m && after.Value(key) is null or 0m;
 
     /// <summary>Still a dump of everything: one that lists a few tools of many is another kind of dump, and lost
     /// nothing.</summary>
