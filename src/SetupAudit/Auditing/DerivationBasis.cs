@@ -1,6 +1,5 @@
 using System.Security.Cryptography;
 using System.Text.Json;
-using System.Text.Json.Serialization;
 using SetupAudit.Shop;
 
 namespace SetupAudit.Auditing;
@@ -11,8 +10,6 @@ namespace SetupAudit.Auditing;
 /// </summary>
 internal static class DerivationBasis
 {
-    private static readonly JsonSerializerOptions Json = new() { Converters = { new JsonStringEnumConverter() } };
-
     /// <param name="machine">
     /// Its name; one that the configuration does not name rests on that alone. The sheets ("") rest on all machines.
     /// </param>
@@ -30,8 +27,11 @@ internal static class DerivationBasis
             Sheets = shop.Sheets is { } sheets ? new SheetsConfig(sheets.Folder, "") : null,
             Machines = [.. machines.Select(one => one with { Watch = [.. one.Watch.Select(Read)] })],
         };
-        return Convert.ToHexStringLower(SHA256.HashData(JsonSerializer.SerializeToUtf8Bytes(read, Json)));
+        return Convert.ToHexStringLower(SHA256.HashData(Bytes(read)));
     }
+
+    internal static byte[] Bytes(ShopConfig shop) =>
+        JsonSerializer.SerializeToUtf8Bytes(shop, BasisShape.Default.ShopConfig);
 
     // How a folder is reached and how often; what is taken in from it stays what it is.
     private static WatchConfig Read(WatchConfig watch) => watch with

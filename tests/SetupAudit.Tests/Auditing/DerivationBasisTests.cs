@@ -1,8 +1,15 @@
+using System.Text;
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using SetupAudit.Shop;
+
 namespace SetupAudit.Auditing;
 
 /// <summary>What must be derived again after a configuration was changed, and what need not.</summary>
 public sealed class DerivationBasisTests
 {
+    private static readonly JsonSerializerOptions LookedUp = new() { Converters = { new JsonStringEnumConverter() } };
+
     [Theory]
     [InlineData("{\n", "{ // who wrote this, and when\n")]
     [InlineData("\"Europe/London\" }", "\"Europe/London\", \"FreshMinutes\": 5, \"Poll\": \"00:00:07\", \"Rehash\": \"01:00:00\" }")]
@@ -40,6 +47,24 @@ public sealed class DerivationBasisTests
         var summary = await bench.OnceAsync();
 
         Assert.Equal(again, summary.Machines.Where(machine => machine.Read > 0).Select(machine => machine.Machine).Order());
+    }
+
+    [Fact]
+    public void A_configuration_is_compared_with_all_that_its_types_have()
+    {
+        const string limits = """
+            "Limits": [ { "Machine": "mill-*", "Register": "G5*", "Axis": "X", "Change": 0.5, "Unit": "mm" } ],
+            "Rules": { "same-in-two": "note" },
+            "Sheets": {
+            """;
+        const string machine = """
+            "mill-4": { "Kind": "mill", "Names": { "EXT": "COMMON" }, "Risers": [ 25.0 ], "ClockOffset": "00:01:00",
+            """;
+        var text = Replaced("\"Sheets\": {", limits).Replace("\"mill-4\": { \"Kind\": \"mill\",", machine, StringComparison.Ordinal);
+        var shop = ShopConfigReader.Read(Encoding.UTF8.GetBytes(text), "/shop").Config;
+        Assert.NotNull(shop);
+
+        Assert.Equal(JsonSerializer.Serialize(shop, LookedUp), Encoding.UTF8.GetString(DerivationBasis.Bytes(shop)));
     }
 
     private static async Task<AuditBench> KeptAsync()
