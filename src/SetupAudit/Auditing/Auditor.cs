@@ -23,9 +23,6 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
     // How much further the horizon must be for a machine of which nothing came: what rests on quiet is judged then.
     private static readonly TimeSpan HorizonEvery = TimeSpan.FromMinutes(1);
 
-    // After this many arrivals the heap has grown for them, and nothing that follows would make the runtime shrink it.
-    private const int ManyArrivals = 1000;
-
     private static readonly TimeSpan[] ReopenAfter =
         [TimeSpan.FromSeconds(5), TimeSpan.FromSeconds(15), TimeSpan.FromSeconds(45)];
 
@@ -36,8 +33,7 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
     private volatile AuditStore? _store;
     private volatile AlertRun? _telling;
     private volatile StampRun? _stamping;
-    // What the start leaves behind is much too, so the first quiet moment counts.
-    private int _readSinceTrim = ManyArrivals;
+    private readonly MemoryTrim _memory = new(clock);
 
     /// <summary>What it runs with now.</summary>
     public AuditOptions Options => _options;
@@ -254,19 +250,11 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
                 isIdle = false;
                 await DeriveAsync(session, board, machine, token);
             }
-            if (isIdle && board.IsQuiet) TrimMemory();
+            if (isIdle && board.IsQuiet) _memory.Quiet();
             await session.Store.AnchorAsync(token);
             await Task.WhenAny(taking, board.WaitAsync(LookEvery, LookIdleEvery, token));
         }
         await taking;
-    }
-
-    // A service that has taken in years of files would else hold the memory of that hour for as long as it runs.
-    private void TrimMemory()
-    {
-        if (_readSinceTrim < ManyArrivals) return;
-        _readSinceTrim = 0;
-        GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
     }
 
     private static bool IsFurther(AuditSession session, ScanBoard board, string machine) =>
@@ -281,7 +269,7 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
             var summary = await session.DeriveAsync(machine, board.Horizon(machine), board.Gaps(machine), token);
             OnDerived?.Invoke(summary);
             Count(summary, clock.GetElapsedTime(began));
-            _readSinceTrim += summary.Read;
+            _memory.Read(summary.Read);
             if (summary.Read > 0)
                 Log.Information("Read {Read} arrivals of {Machine}: {Findings} findings raised, {Withdrawn} withdrawn",
                     summary.Read, machine, summary.FindingsRaised, summary.FindingsWithdrawn);

@@ -8,6 +8,7 @@ public sealed class FolderScan
 {
     // A print-out that is printed to all the time is looked at when it has changed for this many times Settle.
     private const int RestlessSettles = 5;
+    private const int MuchRoom = 64;
     private static readonly TimeSpan SaveEvery = TimeSpan.FromMinutes(1);
     private static readonly TimeSpan LeastWait = TimeSpan.FromMilliseconds(250);
 
@@ -69,7 +70,17 @@ public sealed class FolderScan
         var gone = TakeDue(moment, cancel);
         if (_outbox.HasBatch || moment.IsFirst || _time.GetElapsedTime(_outbox.SavedAt) >= SaveEvery) _outbox.Flush();
         _wasListed |= fault is null;
+        LetGo();
         return Report(startedUtc, moment, gone ?? fault?.Reason);
+    }
+
+    // A first scan makes room for every file of the folder, which the scans that follow never need again.
+    private void LetGo()
+    {
+        if (_sight.Candidates.Count > 0 || _waiting.Count > 0 || _waiting.Capacity < MuchRoom) return;
+        _waiting.TrimExcess();
+        _still.TrimExcess();
+        _sight.LetGo();
     }
 
     private void Observe(ScanMoment moment)

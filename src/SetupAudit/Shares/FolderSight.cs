@@ -68,6 +68,14 @@ internal sealed class FolderSight
         foreach (var known in missing) outbox.Remember(known with { MissingUtc = _nowUtc, Misses = known.Misses });
     }
 
+    /// <summary>Lets go of the room that many new files took.</summary>
+    public void LetGo()
+    {
+        _candidates.TrimExcess();
+        _returned.TrimExcess();
+        _new.TrimExcess();
+    }
+
     private void See(ReadOnlySpan<char> name, EntryKind kind, FileStamp stamp)
     {
         var known = _known.Find(name);
