@@ -2,12 +2,16 @@
 """Measures what watching costs and how soon a finding follows a write. Needs Linux and a published program:
 
     dotnet publish src/SetupAudit -c Release -o /tmp/setupaudit
-    python3 tests/nightly/share-figures.py /tmp/setupaudit/setupaudit [idle|latency]
+    python3 tests/nightly/share-figures.py /tmp/setupaudit/setupaudit [idle|latency] [--rest S] [--for S]
 
-idle     10,000 watched files on a local disk, polled every 5 s: processor time, memory, open handles.
+idle     10,000 watched files on a local disk, polled every 5 s: processor time, memory, open handles. It rests 240 s
+         after taking in and measures for 180 s unless told otherwise. Of memory it says how much is the process's own
+         and changed (what the system cannot drop) and how much are pages of files. Two programs to compare, joined by
+         a comma, run beside each other: what else the machine does then falls on both.
 latency  a finding for every write at a poll of 2 s (the defaults): from the end of the write to the finding's commit.
 """
 
+import argparse
 import datetime
 import json
 import os
@@ -64,14 +68,44 @@ def memory_mib(pid, what="VmRSS"):
     return 0
 
 
-def handles_in(pid, folder):
-    found = 0
+def memory_parts(pid):
+    """What is its own and changed, and what are pages of files, which other processes share and the system may drop."""
+    changed = 0
+    for line in pathlib.Path(f"/proc/{pid}/smaps_rollup").read_text().splitlines():
+        if line.startswith("Private_Dirty:"):
+            changed = int(line.split()[1]) / 1024
+    return changed, memory_mib(pid, "RssFile")
+
+
+def open_below(pid, folder):
+    found = set()
     for handle in pathlib.Path(f"/proc/{pid}/fd").iterdir():
         try:
-            found += os.readlink(handle).startswith(str(folder))
+            path = os.readlink(handle)
+            if path.startswith(str(folder)):
+                found.add((handle.name, path))
         except OSError:
             pass
     return found
+
+
+def handles_held(pid, folder):
+    """A listing has its folder open for some milliseconds; what is open half a second later still is held."""
+    found = open_below(pid, folder)
+    if not found:
+        return 0
+    time.sleep(0.5)
+    return len(found & open_below(pid, folder))
+
+
+def switches(pid):
+    total = 0
+    for task in pathlib.Path(f"/proc/{pid}/task").iterdir():
+        try:
+            total += int((task / "schedstat").read_text().split()[2])
+        except OSError:
+            pass
+    return total
 
 
 def rows(folder, sql):
@@ -82,7 +116,28 @@ def rows(folder, sql):
         return store.execute(sql).fetchall()
 
 
-def idle(program, folder, files=10_000):
+def idle(programs, folder, rest, seconds, files=10_000):
+    runs = []
+    try:
+        for number, program in enumerate(programs):
+            own = folder / str(number)
+            own.mkdir()
+            watched(own, files)
+            runs.append((program, own, start(program, own)))
+        for _, own, _ in runs:
+            while not rows_or_none(own) or rows(own, "SELECT COUNT(*) FROM arrival")[0][0] < files:
+                time.sleep(1)
+        # What was taken in is still folded for a while, and the runtime compiles its hot paths once more.
+        time.sleep(rest)
+        measure(runs, seconds, files)
+    finally:
+        for _, _, run in runs:
+            run.terminate()
+        for _, _, run in runs:
+            run.wait()
+
+
+def watched(folder, files):
     machines = [f"mill-{number}" for number in range(10)]
     shop(folder, machines, "00:00:05", [])
     old = time.time() - 86_400
@@ -91,26 +146,25 @@ def idle(program, folder, files=10_000):
             path = folder / "shares" / name / f"{number:04}.nc"
             path.write_text("%\nG10 L2 P1 X-310.2 Y-205. Z-300.\n%\n")
             os.utime(path, (old + number, old + number))
-    run = start(program, folder)
-    try:
-        while not rows_or_none(folder) or rows(folder, "SELECT COUNT(*) FROM arrival")[0][0] < files:
-            time.sleep(1)
-        # What was taken in is still folded for a while, and the runtime compiles its hot paths once more.
-        time.sleep(240)
-        seconds = 180
-        most = handles = 0
-        began, at = processor_seconds(run.pid), time.monotonic()
-        while time.monotonic() - at < seconds:
-            handles = max(handles, handles_in(run.pid, folder / "shares"))
-            most = max(most, memory_mib(run.pid))
-            time.sleep(1)
-        spent = processor_seconds(run.pid) - began
-        print(f"{files} files, 10 folders, poll 5 s, over {seconds} s: {100 * spent / (time.monotonic() - at):.2f} % of a "
-              f"core, {most:.0f} MiB resident at most (peak while taking in: {memory_mib(run.pid, 'VmHWM'):.0f} MiB), "
-              f"{handles} handles on the shares at most")
-    finally:
-        run.terminate()
-        run.wait()
+
+
+def measure(runs, seconds, files):
+    most, handles = [0] * len(runs), [0] * len(runs)
+    began, at = [(processor_seconds(run.pid), switches(run.pid)) for _, _, run in runs], time.monotonic()
+    while time.monotonic() - at < seconds:
+        for index, (_, own, run) in enumerate(runs):
+            handles[index] = max(handles[index], handles_held(run.pid, own / "shares"))
+            most[index] = max(most[index], memory_mib(run.pid))
+        time.sleep(1)
+    took = time.monotonic() - at
+    for index, (program, _, run) in enumerate(runs):
+        spent, switched = processor_seconds(run.pid) - began[index][0], switches(run.pid) - began[index][1]
+        changed, of_files = memory_parts(run.pid)
+        print(f"{program}: {files} files, 10 folders, poll 5 s, over {took:.0f} s: "
+              f"{100 * spent / took:.2f} % of a core, {max(0, switched) / took:.0f} switches a second, {most[index]:.0f} MiB resident at most (at the end "
+              f"{changed:.0f} its own and changed, {of_files:.0f} pages of files; peak while taking in "
+              f"{memory_mib(run.pid, 'VmHWM'):.0f}), {handles[index]} handles held on the shares, "
+              f"load {os.getloadavg()[0]:.1f}")
 
 
 def rows_or_none(folder):
@@ -162,11 +216,20 @@ def latency(program, folder, writes=100):
 
 
 def main():
-    program, what = sys.argv[1], sys.argv[2:] or ["idle", "latency"]
-    for name in what:
+    asked = argparse.ArgumentParser()
+    asked.add_argument("program")
+    asked.add_argument("what", nargs="*", default=["idle", "latency"])
+    asked.add_argument("--rest", type=float, default=240)
+    asked.add_argument("--for", type=float, default=180, dest="seconds")
+    given = asked.parse_args()
+    programs = given.program.split(",")
+    for name in given.what:
         folder = pathlib.Path(tempfile.mkdtemp(prefix="setupaudit-figures-"))
         try:
-            {"idle": idle, "latency": latency}[name](program, folder)
+            if name == "idle":
+                idle(programs, folder, given.rest, given.seconds)
+            else:
+                latency(programs[0], folder)
         finally:
             shutil.rmtree(folder)
 
