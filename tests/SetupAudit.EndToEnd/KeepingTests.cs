@@ -76,6 +76,24 @@ public sealed class KeepingTests
     }
 
     [Fact]
+    public void A_store_whose_key_is_lost_says_how_to_go_on_and_that_way_is_open()
+    {
+        using var shop = Workshop.With(Config).Write("shares/mill-3/offsets/1.nc", "2026-03-02T07:00:00Z", Dump("-310.2"));
+        shop.Once();
+        File.Delete(shop["audit/record.key"]);
+        Assert.Contains("Where it is lost for good: 'backup --out DIR' copies the record without it", shop.Run("once").Exits(2).Errors, StringComparison.Ordinal);
+
+        var backup = shop.Run("backup", "--out", shop["copy"]).Exits(1);
+        Assert.Contains("That a copy was made could not be said in the record. The record's key ", backup.Errors, StringComparison.Ordinal);
+        Assert.Contains("verified to", backup.Output, StringComparison.Ordinal);
+        Directory.Move(shop["audit"], shop["aside"]);
+        shop.Run("restore", "--from", shop["copy"], "--new-record", "--by", "Ann Reed", "--reason", "the key is lost").Exits(0);
+        shop.Once();
+        shop.Run("verify").Exits(0);
+        Assert.Single(shop.List("arrivals"));
+    }
+
+    [Fact]
     public void A_copy_does_not_go_into_the_store_or_a_watched_folder()
     {
         using var shop = Workshop.With(Config);

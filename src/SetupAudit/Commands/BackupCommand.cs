@@ -35,7 +35,7 @@ internal static class BackupCommand
                 $"Copied the record with {report.Entries} entries and "
                 + $"{Figures.Count(report.Segments, "new file", "new files")} of evidence ({report.Bytes} bytes) to "
                 + $"{target}. The key that signs is not part of it: keep a copy of it elsewhere."));
-            await SayAsync(shop, target, report, terminal, token);
+            var isSaid = await SayAsync(shop, target, report, terminal, token);
             // A copy that was never read back is a hope.
             var check = await StoreVerifier.RunAsync(new VerifyOptions
             {
@@ -45,13 +45,14 @@ internal static class BackupCommand
             VerifyLines.Write(check, terminal);
             if (!check.Holds) return ExitCode.SomethingWrong;
             await StoreCopy.LetGoAsync(target, token);
-            return ExitCode.Done;
+            return isSaid ? ExitCode.Done : ExitCode.SomethingWrong;
         });
         return command;
     }
 
-    // A service that runs holds the record; that a copy was made is then not in it.
-    private static async Task SayAsync(
+    // A service that runs holds the record; that a copy was made is then not in it. Where the record cannot be written
+    // for another reason, a copy is wanted all the more.
+    private static async Task<bool> SayAsync(
         ShopConfig shop, string target, CopyReport report, Terminal terminal, CancellationToken token)
     {
         try
@@ -64,11 +65,19 @@ internal static class BackupCommand
                 json.WriteString("to", target);
                 json.WriteNumber("entries", report.Entries);
             }))], token);
+            return true;
         }
         catch (StoreException fault) when (fault.IsHeld)
         {
             await terminal.Errors.WriteLineAsync(
                 "The service holds the record, so that a copy was made is not said in it.");
+            return true;
+        }
+        catch (StoreException fault)
+        {
+            await terminal.Errors.WriteLineAsync(VisibleText.Of(
+                $"That a copy was made could not be said in the record. {fault.Message}"));
+            return false;
         }
     }
 }

@@ -61,6 +61,10 @@ public static class StoreRestore
     {
         if (!File.Exists(Path.Combine(copy, SqliteDatabase.FileName)))
             throw new StoreException(StoreFaultKind.Final, $"There is no copy of a store in {copy}.");
+        var log = new FileInfo(Path.Combine(copy, SqliteDatabase.FileName + "-wal"));
+        if (log is { Exists: true, Length: > 0 })
+            throw new StoreException(StoreFaultKind.Final, $"{copy} holds a store that is open or was not closed, and "
+                + "no copy of one: 'backup' makes a copy.");
         if (File.Exists(Path.Combine(folder, SqliteDatabase.FileName)))
             throw new StoreException(StoreFaultKind.Final, $"{folder} holds a store already, and it is left as it is. "
                 + "Move it aside first: it may be needed to find out what happened.");

@@ -41,8 +41,10 @@ internal static class KeyFile
     {
         if (!File.Exists(path))
             throw new StoreException(StoreFaultKind.Final,
-                $"The record's key {path} is not there. Put it back from where it is kept safe; a new key would have " +
-                "to be made known to everyone who checks this record.");
+                $"The record's key {path} is not there. Put it back from where it is kept safe. Where it is lost for " +
+                "good: 'backup --out DIR' copies the record without it; move the store's folder aside, and 'restore " +
+                "--from DIR --new-record' with --by and --reason begins a new record over the same rows, with a new " +
+                "key to be made known to everyone who checks it, and keeps this one to be read and verified.");
         if (!OperatingSystem.IsWindows() && (File.GetUnixFileMode(path) & Others) is not UnixFileMode.None)
             throw new StoreException(StoreFaultKind.Final,
                 $"The record's key {path} can be used by others than its owner (mode {OctalMode(path)}), so its " +

@@ -171,6 +171,20 @@ public sealed class StoreCopyTests
     }
 
     [Fact]
+    public async Task A_store_that_was_not_closed_is_no_copy()
+    {
+        using var temp = new TempStore();
+        using var share = new TempShare();
+        await FillAsync(temp, "one");
+        await StoreCopy.MakeAsync(temp.Folder, share["copy"], Token);
+        share.Write("copy/audit.db-wal", "not empty");
+        var fault = await Assert.ThrowsAsync<StoreException>(() => StoreRestore.BeginAnewAsync(
+            share["copy"], share["back"], new RecordOptions(), "Ann Reed", "why not", TimeProvider.System, Token));
+        Assert.Contains("holds a store that is open or was not closed", fault.Message, StringComparison.Ordinal);
+        Assert.False(Directory.Exists(share["back"]));
+    }
+
+    [Fact]
     public async Task With_the_key_lost_a_new_record_goes_on_with_a_new_key_and_the_former_one_verifies()
     {
         using var temp = new TempStore();

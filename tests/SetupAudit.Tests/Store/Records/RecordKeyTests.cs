@@ -48,8 +48,10 @@ public sealed partial class RecordKeyTests
         using var share = new TempShare();
         var fault = Assert.Throws<StoreException>(() => RecordKey.Load(share["record.key"], Name));
         Assert.Equal(StoreFaultKind.Final, fault.Kind);
-        Assert.Equal($"The record's key {share["record.key"]} is not there. Put it back from where it is kept safe; a " +
-            "new key would have to be made known to everyone who checks this record.", fault.Message);
+        Assert.Equal($"The record's key {share["record.key"]} is not there. Put it back from where it is kept safe. Where "
+            + "it is lost for good: 'backup --out DIR' copies the record without it; move the store's folder aside, and "
+            + "'restore --from DIR --new-record' with --by and --reason begins a new record over the same rows, with a new "
+            + "key to be made known to everyone who checks it, and keeps this one to be read and verified.", fault.Message);
     }
 
     [Fact]
