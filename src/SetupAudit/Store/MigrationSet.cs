@@ -22,6 +22,9 @@ internal sealed class MigrationSet
             index + 1, file.Name, file.Text, Digest(file.Text))),
     ];
 
+    /// <summary>Where those are noted that a database was built with.</summary>
+    public const string TableName = "migration";
+
     /// <summary>The migrations that this program brings.</summary>
     public static MigrationSet Own { get; } = new(ReadOwn());
 
@@ -63,7 +66,7 @@ internal sealed class MigrationSet
     private async Task<int> AppliedAsync(SqliteConnection connection, string folder, CancellationToken token)
     {
         var tables = await connection.QueryAsync<string>(new CommandDefinition(TablesSql, cancellationToken: token));
-        if (!tables.Contains("migration", StringComparer.Ordinal))
+        if (!tables.Contains(TableName, StringComparer.Ordinal))
             return tables.Any()
                 ? throw new StoreException(StoreFaultKind.Final,
                     $"The database in {folder} is not a store of setupaudit: it holds other tables.")

@@ -32,6 +32,25 @@ public sealed class OlderStoreTests
         Assert.Equal(FaultCode.RowsAltered, Assert.Single((await store.CheckAsync(offBox: false)).Faults).Code);
     }
 
+    // With the made-up key that signed it: only a store that is written shows that an upgrade goes on with its record.
+    [Fact]
+    public async Task A_store_of_an_earlier_form_is_brought_up_and_gone_on_with()
+    {
+        using var store = new RecordedStore();
+        ZipFile.ExtractToDirectory(Repository.At("fixtures/records/upgrade/0006-reminders.zip"), store.Folder);
+        if (!OperatingSystem.IsWindows()) File.SetUnixFileMode(store.KeyFile, UnixFileMode.UserRead | UnixFileMode.UserWrite);
+        var (entries, key) = (store.Entries, store.Key);
+        Assert.Equal("0006-reminders.sql", store.Rows("SELECT name FROM migration ORDER BY number DESC")[0]);
+
+        // As a start that was killed before it wrote anything leaves it.
+        await using (await store.OpenAsync(offBox: false)) Assert.Equal(entries, store.Entries);
+        await using (var again = await store.OpenAsync(offBox: false)) await again.TakeInAsync(Batch(Dump("one")), Token);
+
+        var check = await store.CheckAsync(offBox: false, pinned: key);
+        Assert.Empty(check.Faults);
+        Assert.True(check.VerifiedTo > entries);
+    }
+
     [Fact]
     public async Task A_store_of_at_least_one_form_is_kept_here()
     {
