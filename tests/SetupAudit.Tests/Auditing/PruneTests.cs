@@ -1,4 +1,6 @@
 using CsCheck;
+using SetupAudit.People;
+using SetupAudit.Shapes;
 using SetupAudit.Store;
 using static SetupAudit.Auditing.AuditBench;
 
@@ -116,6 +118,69 @@ public sealed class PruneTests
         await bench.OnceAsync();
         using var twin = await FilledAsync(Files);
         Assert.Equal(await NewAsync(twin, bench), await NewAsync(bench, bench));
+    }
+
+    [Fact]
+    public async Task Where_numbers_are_given_another_meaning_what_was_known_at_the_line_is_known_no_more()
+    {
+        using var bench = await FilledAsync(Files);
+        await bench.PruneAsync(Before);
+        var old = await OldAsync(bench);
+        bench.Config = Configuration.Replace("\"mill-3\": { \"Kind\": \"mill\", \"Units\": \"mm\"", "\"mill-3\": { \"Kind\": \"mill\", \"Units\": \"inch\"", StringComparison.Ordinal);
+        await bench.OnceAsync();
+        Assert.Equal(old, await OldAsync(bench));
+        var first = (await bench.RowsAsync(DerivedKind.Change, "mill-3")).First(row => row.AtUtc >= Pruned.At("2026-03-03T06:00:00Z"));
+        Assert.Contains("\"before\":null", first.Body, StringComparison.Ordinal);
+        Assert.Contains("\"unit\":\"inch\"", first.Body, StringComparison.Ordinal);
+        Assert.Equal(0, (await bench.RebuildAsync()).DifferenceCount);
+    }
+
+    [Fact]
+    public async Task A_share_that_is_away_for_a_while_winds_no_machine_back_before_its_line()
+    {
+        using var bench = await FilledAsync(Files);
+        await bench.PruneAsync(Before);
+        var rows = await bench.DerivedAsync();
+        Directory.Move(Path.Combine(bench.Folder, "prints"), Path.Combine(bench.Folder, "away"));
+        await bench.OnceAsync();
+        Assert.Equal(0, (await bench.RebuildAsync()).DifferenceCount);
+        Directory.Move(Path.Combine(bench.Folder, "away"), Path.Combine(bench.Folder, "prints"));
+        await bench.OnceAsync();
+        Assert.Equal(rows, await bench.DerivedAsync());
+        Assert.Equal(0, (await bench.RebuildAsync()).DifferenceCount);
+    }
+
+    [Fact]
+    public async Task What_a_plan_says_is_what_goes_and_making_it_writes_nothing()
+    {
+        using var bench = await FilledAsync(Files);
+        var before = (await bench.VerifyAsync()).Entries;
+        var planned = await new Pruner(bench.Options(), TimeProvider.System).PlanAsync(Pruned.At(Before), Token);
+        Assert.Equal(before, (await bench.VerifyAsync()).Entries);
+        var done = await bench.PruneAsync(Before);
+        Assert.Equal(planned.Sha256s.Order(StringComparer.Ordinal), done.Sha256s.Order(StringComparer.Ordinal));
+        Assert.Equal(planned.Machines, done.Machines);
+        Assert.Empty((await new Pruner(bench.Options(), TimeProvider.System).PlanAsync(Pruned.At(Before), Token)).Sha256s);
+    }
+
+    [Fact]
+    public async Task A_review_of_a_setup_whose_evidence_was_dropped_is_refused_in_a_sentence()
+    {
+        using var bench = await FilledAsync(Files);
+        await bench.PruneAsync(Before);
+        var setups = (await bench.RowsAsync(DerivedKind.Setup, "mill-3")).Select(row => ShapeBody.Read<SetupView>(row.Body)).ToList();
+        using var reader = await StoreReader.OpenAsync(bench.StoreFolder, Token);
+        var check = new ReviewCheck(reader, bench.Options().Shop);
+        var verdict = await LookAsync(setups[0]);
+        Assert.Equal((ActOutcome.Refused, $"The evidence that {setups[0].Setup} rests on was dropped, so it stands as it was; a review of it "
+            + "can no longer be shown with it."), (verdict.Outcome, verdict.Says));
+        Assert.DoesNotContain("dropped", (await LookAsync(setups[^1])).Says, StringComparison.Ordinal);
+
+        Task<ActVerdict> LookAsync(SetupView setup)
+        {
+            var review = Review(setup, bench.Now);
+            return check.LookAsync(new Act { Id = review.Id, Kind = ActKind.Review, Review = review }, bench.Now, Token);
+        }
     }
 
     [Fact]
