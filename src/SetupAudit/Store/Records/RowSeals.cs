@@ -42,7 +42,9 @@ internal sealed class RowSeals : IDisposable
         {
             var newest = await NewestAsync(transaction.Database(), transaction, table, token);
             if (newest <= Mark(table)) continue;
-            await using var rows = await OpenAsync(transaction, table, Mark(table), newest, token);
+            // Not "await using": Dapper's reader then leaves its command with the connection, which looks through all
+            // that it holds each time a command ends, so that every transaction costs more than the one before.
+            using var rows = await OpenAsync(transaction, table, Mark(table), newest, token);
             words.AddRange((table switch
             {
                 { BySetup: true } => await BySetupAsync(table, rows, newest, token),
