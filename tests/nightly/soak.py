@@ -43,6 +43,7 @@ class Soak:
         shop = {
             "Shop": {"Name": "Harrow Lane Works (made up)", "TimeZone": "Etc/UTC", "Poll": "00:00:01"},
             "Store": store,
+            "Web": {"Url": "http://127.0.0.1:0"},
             "Machines": {
                 machine: {
                     "Kind": "mill", "Units": "mm", "Resolution": 0.001, "WithoutPoint": "increments",
