@@ -108,7 +108,8 @@ public sealed class PruneTests
     }
 
     private static string Config => Files.Single(file => file.Name == DemoShop.ConfigurationFile).Text
-        .Replace("\"Folder\": \"audit\"", "\"Folder\": \"audit\", \"Checkpoints\": \"elsewhere\"", StringComparison.Ordinal);
+        .Replace("\"Folder\": \"audit\"", "\"Folder\": \"audit\", \"Checkpoints\": \"elsewhere\"", StringComparison.Ordinal)
+        .Replace("\"Sheets\":", "\"Web\": { \"Url\": \"http://127.0.0.1:0\" }, \"Sheets\":", StringComparison.Ordinal);
 
     private static Workshop WithFirstDays()
     {
