@@ -35,6 +35,7 @@ public sealed class PruneTests
         Assert.Contains("and stand as they were recorded", shop.Run("rebuild").Exits(0).Output, StringComparison.Ordinal);
         var trail = shop.List("trail").Single(row => row.Text("what")?.Contains("evidence were dropped", StringComparison.Ordinal) == true);
         Assert.Equal(("Ann Reed and Omar Diaz", true), (trail.Text("by"), trail.GetProperty("signed").GetBoolean()));
+        Assert.EndsWith("dropped, from before 2026-03-06T00:00:00Z: policy 7", trail.Text("what"), StringComparison.Ordinal);
 
         Tells(shop);
         GoesOnAs(twin, shop);

@@ -46,7 +46,7 @@ internal static class PruneCommand
             var pruner = new Pruner(options, terminal.Time);
             if (parsed.GetValue(dryRun))
             {
-                Show(await pruner.PlanAsync(beforeUtc, token), "would go", terminal);
+                Show(await pruner.PlanAsync(beforeUtc, token), "would go", new WallClock(options.Shop), terminal);
                 return ExitCode.Done;
             }
             var (name, why) = (parsed.GetValue(by)?.Trim() ?? "", parsed.GetValue(reason)?.Trim() ?? "");
@@ -64,7 +64,7 @@ internal static class PruneCommand
             var plan = await pruner.RunAsync(
                 beforeUtc, why, SigningDesk.Account, other is null ? [first] : [first, other], token);
             progress.Dispose();
-            Show(plan, "went", terminal);
+            Show(plan, "went", new WallClock(options.Shop), terminal);
             return ExitCode.Done;
         });
         return command;
@@ -107,7 +107,7 @@ internal static class PruneCommand
     private static bool MayBeSecond(StoredPerson person) =>
         person.Role is PersonRole.Administrator or PersonRole.Quality;
 
-    private static void Show(PrunePlan plan, string verb, Terminal terminal)
+    private static void Show(PrunePlan plan, string verb, WallClock clock, Terminal terminal)
     {
         var table = TextTable.For(terminal,
             [("machine", false), ("arrivals", true), ("bytes", true), ("last", false), ("line", false)]);
@@ -115,13 +115,14 @@ internal static class PruneCommand
             table.Row(
             [
                 VisibleText.Of(machine.Machine), Figures.Plain(machine.Arrivals), Figures.Plain(machine.SizeBytes),
-                machine.LastUtc is { } last ? Word.Of(last) : "-",
-                machine.FromUtc is { } line ? Word.Of(line) : "-",
+                machine.LastUtc is { } last ? clock.Time(last) : "-",
+                machine.FromUtc is { } line ? clock.Time(line) : "-",
             ]);
         table.End();
         terminal.Out.WriteLine(plan.Sha256s.Count == 0
-            ? $"Nothing is older than {Word.Of(plan.BeforeUtc)} that may go; nothing was done."
+            ? $"Nothing is older than {clock.Time(plan.BeforeUtc)} that may go; nothing was done."
             : $"{plan.Sha256s.Count} files of evidence with {plan.SizeBytes} bytes {verb}; {plan.MovedBytes} stored "
                 + "bytes among them stay and are moved. What was derived from them stands as it is recorded.");
+        terminal.Out.WriteLine(clock.Times);
     }
 }

@@ -26,12 +26,13 @@ internal static class StateCommand
             var moment = Moments.Parse(new ShopClock(shop), "--at", parsed.GetRequiredValue(at));
             using var store = await StoreReader.OpenAsync(shop.Store.Folder, token);
             var state = await ReadAsync(store, name, moment ?? terminal.Time.GetUtcNow(), token);
+            var clock = new WallClock(shop);
             if (await store.Prunings.LineAsync(name, token) is { } line && state.AtUtc < line.FromUtc)
                 await terminal.Errors.WriteLineAsync(VisibleText.Of($"The evidence of {name} before "
-                    + $"{Word.Of(line.FromUtc)} was dropped: this rests on what was recorded of it before. "
+                    + $"{clock.Time(line.FromUtc)} was dropped: this rests on what was recorded of it before. "
                     + "'list trail' says when, by whom and why."));
             if (parsed.GetValue(json)) await terminal.Out.WriteLineAsync(ShapeBody.Of(state));
-            else Show(state, new WallClock(shop), terminal);
+            else Show(state, clock, terminal);
             return ExitCode.Done;
         });
         return command;

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using SetupAudit.Records;
 using SetupAudit.Shapes;
+using SetupAudit.Store;
 using SetupAudit.Store.Retention;
 
 namespace SetupAudit.Commands;
@@ -48,12 +49,16 @@ internal sealed record TrailLine(RecordBody Entry, JsonElement Said, string? Tri
     {
         "copied" => $"a copy was made in {Text("to")}",
         "restored" => $"the copy in {Text("from")} was put back",
-        "pruned" => $"{PruneWords.Were(Number("files"))} dropped, from before {Text("before")}: {Text("reason")}",
+        "pruned" => $"{PruneWords.Were(Number("files"))} dropped, from before {Before()}: {Text("reason")}",
         "begun-anew" => $"the record {Text("former")} was set aside and this one begun: {Text("reason")}",
         _ => RecordBody.NameOf(Entry.Kind),
     };
 
     private string Cause() => Text("cause") is { } cause ? $" (cause: {cause})" : "";
+
+    // To the second, where it is kept to a tick.
+    private string Before() =>
+        UtcText.ReadNullable(Text("before")) is { } moment ? Word.Of(moment) : "an unknown moment";
 
     private long Number(string name) => Said.TryGetProperty(name, out var number) ? number.GetInt64() : 0;
 

@@ -12,7 +12,10 @@ public sealed class WallClock(ShopConfig shop)
 
     private readonly TimeZoneInfo _zone = TimeZoneInfo.FindSystemTimeZoneById(shop.TimeZone);
 
-    /// <summary>Says whose times they are, and where others have theirs.</summary>
+    /// <summary>Says whose times they are.</summary>
+    public string Times => $"Times are those of {shop.TimeZone}.";
+
+    /// <summary>The same, and where others have theirs.</summary>
     public string Sentence => $"Times are those of {shop.TimeZone}; --json has UTC.";
 
     /// <summary>In an hour that the autumn change gives twice, with the offset that tells which of the two.</summary>
