@@ -18,7 +18,7 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
     private static readonly TimeSpan LookEvery = TimeSpan.FromMilliseconds(500);
 
     // ... and where nothing does: as long as a person may wait whose word lies in the inbox.
-    private static readonly TimeSpan LookIdleEvery = TimeSpan.FromSeconds(1);
+    private static readonly TimeSpan LookIdleEvery = TimeSpan.FromSeconds(2);
 
     // How much further the horizon must be for a machine of which nothing came: what rests on quiet is judged then.
     private static readonly TimeSpan HorizonEvery = TimeSpan.FromMinutes(1);
@@ -55,6 +55,10 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
 
     /// <summary>Up to when a machine's answering sources were read; null where that is not known.</summary>
     public DateTimeOffset? HorizonUtc(string machine) => _board?.Horizon(machine);
+
+    /// <summary>How many arrivals of each machine wait to be read; null while no store is open.</summary>
+    public async Task<IReadOnlyDictionary<string, long>?> BacklogAsync(CancellationToken token) =>
+        _store is { } store ? await store.Reader.BacklogAsync(token) : null;
 
     /// <summary>
     /// Goes on with another configuration, from any thread: the watchers stop, what they took in is kept, and the audit
@@ -252,7 +256,7 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
             }
             if (isIdle && board.IsQuiet) _memory.Quiet();
             await session.Store.AnchorAsync(token);
-            await Task.WhenAny(taking, board.WaitAsync(LookEvery, LookIdleEvery, token));
+            await Task.WhenAny(taking, board.WaitAsync(LookEvery, Rhythm.Next(clock, LookIdleEvery), token));
         }
         await taking;
     }

@@ -1,5 +1,7 @@
+using System.Data.Common;
 using Serilog;
 using SetupAudit.Metering;
+using SetupAudit.Shares;
 using SetupAudit.Store;
 
 namespace SetupAudit.Auditing;
@@ -10,7 +12,8 @@ namespace SetupAudit.Auditing;
 /// </summary>
 public sealed class StandingLog : BackgroundService
 {
-    private static readonly TimeSpan Every = TimeSpan.FromSeconds(5);
+    private static readonly TimeSpan Every = TimeSpan.FromSeconds(10);
+    private static readonly TimeSpan AtStart = TimeSpan.FromSeconds(1);
 
     private readonly Auditor _auditor;
     private readonly TimeProvider _clock;
@@ -45,38 +48,28 @@ public sealed class StandingLog : BackgroundService
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
-        using var timer = new PeriodicTimer(Every, _clock);
-        do
+        while (!stoppingToken.IsCancellationRequested)
         {
             var statuses = _auditor.Sources;
-            if (statuses.Count == 0) continue;
-            var shop = _auditor.Options.Shop;
-            Standings.Write(shop, Standings.Of(statuses, _clock.GetUtcNow()));
-            await CountAsync(shop.Store.Folder, stoppingToken);
-        }
-        while (await NextAsync(timer, stoppingToken));
-    }
-
-    private static async Task<bool> NextAsync(PeriodicTimer timer, CancellationToken token)
-    {
-        try
-        {
-            return await timer.WaitForNextTickAsync(token);
-        }
-        catch (OperationCanceledException)
-        {
-            return false;
+            if (statuses.Count > 0) await LookAsync(statuses, stoppingToken);
+            await Task.Delay(Rhythm.Next(_clock, statuses.Count > 0 ? Every : AtStart), _clock, stoppingToken)
+                .ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
         }
     }
 
-    private async Task CountAsync(string folder, CancellationToken token)
+    private async Task LookAsync(IReadOnlyList<ShareStatus> statuses, CancellationToken token)
+    {
+        Standings.Write(_auditor.Options.Shop, Standings.Of(statuses, _clock.GetUtcNow()));
+        await CountAsync(token);
+    }
+
+    private async Task CountAsync(CancellationToken token)
     {
         try
         {
-            using var reader = await StoreReader.OpenAsync(folder, token);
-            _backlog = await reader.BacklogAsync(token);
+            if (await _auditor.BacklogAsync(token) is { } backlog) _backlog = backlog;
         }
-        catch (StoreException fault)
+        catch (Exception fault) when (fault is StoreException or DbException)
         {
             // The loop meets the same store, and tells; here the last count stays.
             Log.Debug(fault, "Could not count what waits to be read");
@@ -87,7 +80,7 @@ public sealed class StandingLog : BackgroundService
         }
     }
 
-    private IEnumerable<Figure> Of(Func<Shares.ShareStatus, double?> value) =>
+    private IEnumerable<Figure> Of(Func<ShareStatus, double?> value) =>
         from status in _auditor.Sources
         let figure = value(status)
         where figure is not null

@@ -42,6 +42,7 @@ internal sealed class FolderSight
         _candidates.Clear();
         _returned.Clear();
         _new.Clear();
+        _known.BeginListing();
         return _listing.Walk(cancel) ?? FindMount();
     }
 

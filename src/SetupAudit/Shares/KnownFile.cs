@@ -35,4 +35,7 @@ internal sealed record KnownFile
 
     /// <summary>Number of the last scan whose listing showed it. Not kept.</summary>
     public int SeenInScan { get; set; }
+
+    /// <summary>Where it stood in the last listing, counted from 0. Not kept.</summary>
+    public int Place { get; set; }
 }

@@ -85,7 +85,7 @@ internal sealed class ConfigurationWatch(string path, Auditor auditor, TimeProvi
     {
         // The wait for being asked goes on from look to look, so that none is lost and none ends by an exception.
         _asking ??= _asked.WaitAsync(token);
-        await Task.WhenAny(_asking, Task.Delay(LookEvery, clock, token));
+        await Task.WhenAny(_asking, Task.Delay(Rhythm.Next(clock, LookEvery), clock, token));
         token.ThrowIfCancellationRequested();
         if (!_asking.IsCompleted) return false;
         _asking = null;
