@@ -16,10 +16,10 @@ internal sealed class PrunePlanner(ShopConfig shop, StoreReader store)
     // As much as the store gives back at once.
     private const int StateMostBytes = 64 * 1024 * 1024;
 
+    private const int PageRows = 1000;
+
     private readonly WatchIndex _watched = new(shop);
-    private readonly List<(string Machine, string Sha256, DateTimeOffset MomentUtc)> _candidates = [];
     private readonly Dictionary<string, IReadOnlyList<PruneLine>> _known = new(StringComparer.Ordinal);
-    private readonly HashSet<string> _stays = new(StringComparer.Ordinal);
 
     public async Task<PrunePlan> PlanAsync(DateTimeOffset beforeUtc, CancellationToken token)
     {
@@ -34,18 +34,19 @@ internal sealed class PrunePlanner(ShopConfig shop, StoreReader store)
             lines[machine.Name] = found.FromUtc;
             states.Add(found.State);
         }
-        var arrivals = await LookAsync(lines, beforeUtc, token);
-        _stays.UnionWith(await store.Prunings.NeededAsync(lines, token));
-        var sizes = await store.Prunings.KeptAsync(
-            _candidates.Select(one => one.Sha256).Where(sha256 => !_stays.Contains(sha256)), token);
-        var gone = sizes.Keys.ToHashSet(StringComparer.Ordinal);
+        await using var draft = await PruneDraft.BeginAsync(token);
+        var arrivals = await LookAsync(lines, beforeUtc, draft, token);
+        await store.Prunings.NeededAsync(lines, draft, token);
+        await draft.WeighAsync(store.Prunings, token);
+        var weights = (await draft.WeightsAsync(token)).ToDictionary(one => one.Machine, StringComparer.Ordinal);
+        var gone = await draft.GoneAsync(token);
         return new PrunePlan
         {
             BeforeUtc = beforeUtc,
-            Machines = [.. shop.Machines.Select(machine => Share(machine.Name, lines, sizes))],
+            Machines = [.. shop.Machines.Select(machine => Share(machine.Name, lines, weights))],
             Lines = [.. states.Select(state => Line(state, lines[state.Machine], arrivals))],
             Sha256s = gone,
-            SizeBytes = sizes.Values.Sum(),
+            SizeBytes = await draft.SizeBytesAsync(token),
             MovedBytes = await store.Prunings.MovedAsync(gone, token),
         };
     }
@@ -66,19 +67,22 @@ internal sealed class PrunePlanner(ShopConfig shop, StoreReader store)
     }
 
     // The number of the newest arrival.
-    private async Task<long> LookAsync(
-        Dictionary<string, DateTimeOffset> lines, DateTimeOffset beforeUtc, CancellationToken token)
+    private async Task<long> LookAsync(Dictionary<string, DateTimeOffset> lines, DateTimeOffset beforeUtc,
+        PruneDraft draft, CancellationToken token)
     {
         var newest = 0L;
+        var page = new List<(Arrival Arrival, bool MayGo)>(PageRows);
         await foreach (var (seq, arrival) in store.ArrivalsAsync(null, 0, token))
         {
             newest = seq;
             if (arrival.Refused is not null) continue;
-            if (lines.TryGetValue(arrival.Machine, out var fromUtc) && arrival.MomentUtc < fromUtc
-                && IsFolded(arrival) && !(arrival.ReceivedUtc >= beforeUtc && IsTooLate(seq, arrival)))
-                _candidates.Add((arrival.Machine, arrival.Sha256, arrival.MomentUtc));
-            else _stays.Add(arrival.Sha256);
+            page.Add((arrival, lines.TryGetValue(arrival.Machine, out var fromUtc) && arrival.MomentUtc < fromUtc
+                && IsFolded(arrival) && !(arrival.ReceivedUtc >= beforeUtc && IsTooLate(seq, arrival))));
+            if (page.Count < PageRows) continue;
+            await draft.AddAsync(page, token);
+            page.Clear();
         }
+        await draft.AddAsync(page, token);
         return newest;
     }
 
@@ -94,13 +98,12 @@ internal sealed class PrunePlanner(ShopConfig shop, StoreReader store)
             watch.Read is not (SourceKind.Program or SourceKind.Sheet) && !watch.IsToLoad);
     }
 
-    private PruneShare Share(
-        string machine, Dictionary<string, DateTimeOffset> lines, IReadOnlyDictionary<string, long> sizes)
+    private static PruneShare Share(string machine, Dictionary<string, DateTimeOffset> lines,
+        Dictionary<string, PruneWeight> weights)
     {
-        var own = _candidates.Where(one => one.Machine == machine && sizes.ContainsKey(one.Sha256)).ToList();
-        return new PruneShare(machine, lines.TryGetValue(machine, out var fromUtc) ? fromUtc : null, own.Count,
-            own.Select(one => one.Sha256).Distinct(StringComparer.Ordinal).Sum(sha256 => sizes[sha256]),
-            own.Count == 0 ? null : own.Max(one => one.MomentUtc));
+        var own = weights.GetValueOrDefault(machine);
+        return new PruneShare(machine, lines.TryGetValue(machine, out var fromUtc) ? fromUtc : null,
+            own?.Arrivals ?? 0, own?.SizeBytes ?? 0, own?.LastUtc);
     }
 
     private (PruneLine, ReadOnlyMemory<byte>) Line(MachineState state, DateTimeOffset fromUtc, long arrivals)

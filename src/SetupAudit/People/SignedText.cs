@@ -38,7 +38,7 @@ public static class SignedText
         ("origin", origin), ("pruning", order.Id), ("before", Moment(order.BeforeUtc)),
         ("files", order.Sha256s.Count.ToString(CultureInfo.InvariantCulture)),
         ("bytes", order.SizeBytes.ToString(CultureInfo.InvariantCulture)),
-        ("evidence", Digest(string.Join('\n', order.Sha256s.Order(StringComparer.Ordinal)))),
+        ("evidence", Digest(order.Sha256s)),
         ("lines", string.Join(' ', order.Lines.Select(one =>
             $"{one.Line.Machine}@{Moment(one.Line.FromUtc)}={one.Line.StateSha256}"))),
         ("meaning", "decided that this evidence is dropped"), ("reason", order.Reason), ("person", person.Person),
@@ -47,6 +47,20 @@ public static class SignedText
     /// <summary>SHA-256 of a text that was signed, in hexadecimal.</summary>
     public static string Digest(string text) =>
         Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)));
+
+    // Of the values in their order, with a line feed between them.
+    private static string Digest(Sha256List sha256s)
+    {
+        using var hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
+        var isFirst = true;
+        foreach (var sha256 in sha256s)
+        {
+            if (!isFirst) hash.AppendData("\n"u8);
+            isFirst = false;
+            hash.AppendData(Encoding.ASCII.GetBytes(sha256));
+        }
+        return Convert.ToHexStringLower(hash.GetHashAndReset());
+    }
 
     private static string PeopleWord(ReviewVerdict verdict) => verdict.ToString().ToLowerInvariant();
 

@@ -12,23 +12,26 @@ namespace SetupAudit.Store.Retention;
 /// </summary>
 internal sealed class EvidenceDropping(DbConnection connection, EvidenceAppender appender, EvidenceFolder evidence)
 {
+    private const int AtOnce = 500;
+
     public async Task DropAsync(DbTransaction transaction, PruneOrder order, long pruning, Action<StoreStep>? onStep,
         CancellationToken token)
     {
-        var gone = await BlobTable.FindAsync(connection, order.Sha256s, token, transaction);
-        var segments = gone.Values.Select(place => place.Segment).ToHashSet();
+        var segments = (await BlobTable.SegmentsAsync(connection, order.Sha256s, token, transaction)).ToHashSet();
         appender.Leave(segments);
         var moved = new List<BlobPlace>();
         try
         {
             foreach (var segment in segments.Order())
-                foreach (var place in await BlobTable.InSegmentAsync(
-                    connection, segment, int.MaxValue, token, transaction))
-                    if (!gone.ContainsKey(place.Sha256)) moved.Add(await CopyAsync(place, token));
+                await foreach (var place in BlobTable.InSegmentAsync(connection, segment, token, transaction))
+                    if (!order.Sha256s.Contains(place.Sha256)) moved.Add(await CopyAsync(place, token));
             if (moved.Count > 0) appender.Flush();
             onStep?.Invoke(StoreStep.PruneMoved);
-            await BlobTable.DropAsync(
-                transaction, gone.Values.OrderBy(place => place.Sha256, StringComparer.Ordinal), pruning, token);
+            // They come in their order, so the rows lie in it too.
+            foreach (var some in order.Sha256s.Chunk(AtOnce))
+                await BlobTable.DropAsync(
+                    transaction, (await BlobTable.FindAsync(connection, some, token, transaction)).Values
+                        .OrderBy(place => place.Sha256, StringComparer.Ordinal), pruning, token);
             await BlobTable.InsertAsync(transaction, moved, token);
         }
         catch (Exception)

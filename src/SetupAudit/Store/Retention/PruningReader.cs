@@ -47,19 +47,17 @@ public sealed class PruningReader
         "SELECT DISTINCT sha256 FROM scratch_sighting WHERE machine = @Machine AND at_utc >= @FromUtc";
 
     /// <summary>
-    /// Bytes that stay whatever their age: configurations, states, what is looked up, what waits, and what a time line
-    /// still shows behind its line.
+    /// Tells a draft the bytes that stay whatever their age: configurations, states, what is looked up, what waits, and
+    /// what a time line still shows behind its line.
     /// </summary>
-    public async Task<HashSet<string>> NeededAsync(
-        IReadOnlyDictionary<string, DateTimeOffset> lines, CancellationToken token)
+    public async Task NeededAsync(
+        IReadOnlyDictionary<string, DateTimeOffset> lines, PruneDraft draft, CancellationToken token)
     {
         await using var connection = await _connect(token);
-        var needed = (await connection.QueryAsync<string>(new CommandDefinition(NeededSql, cancellationToken: token)))
-            .ToHashSet(StringComparer.Ordinal);
+        await draft.StayAsync(connection.QueryUnbufferedAsync<string>(NeededSql), token);
         foreach (var (machine, fromUtc) in lines)
-            needed.UnionWith(await connection.QueryAsync<string>(new CommandDefinition(
-                SightedSql, new { Machine = machine, FromUtc = UtcText.Of(fromUtc) }, cancellationToken: token)));
-        return needed;
+            await draft.StayAsync(connection.QueryUnbufferedAsync<string>(
+                SightedSql, new { Machine = machine, FromUtc = UtcText.Of(fromUtc) }), token);
     }
 
     /// <summary>Which of some bytes are kept, with how many there are of each.</summary>
@@ -72,14 +70,13 @@ public sealed class PruningReader
     }
 
     /// <summary>How many bytes that stay lie in segments with some that go, and must be moved.</summary>
-    public async Task<long> MovedAsync(IReadOnlySet<string> sha256s, CancellationToken token)
+    public async Task<long> MovedAsync(Sha256List sha256s, CancellationToken token)
     {
         await using var connection = await _connect(token);
-        var places = await BlobTable.FindAsync(connection, sha256s, token);
         var moved = 0L;
-        foreach (var segment in places.Values.Select(place => place.Segment).Distinct())
-            moved += (await BlobTable.InSegmentAsync(connection, segment, int.MaxValue, token))
-                .Where(place => !sha256s.Contains(place.Sha256)).Sum(place => place.StoredBytes);
+        foreach (var segment in await BlobTable.SegmentsAsync(connection, sha256s, token))
+            await foreach (var place in BlobTable.InSegmentAsync(connection, segment, token))
+                if (!sha256s.Contains(place.Sha256)) moved += place.StoredBytes;
         return moved;
     }
 }

@@ -1,4 +1,5 @@
 using System.Data.Common;
+using System.Runtime.CompilerServices;
 using Dapper;
 using SetupAudit.Store.Segments;
 
@@ -11,6 +12,7 @@ namespace SetupAudit.Store.Tables;
 internal static class BlobTable
 {
     private const int IdsAtOnce = 500;
+    private const int PageRows = 10_000;
 
     private const string InsertSql = """
         INSERT INTO blob (sha256, size_bytes, segment, position, stored_bytes)
@@ -82,6 +84,17 @@ internal static class BlobTable
         return found;
     }
 
+    /// <summary>The segments in which bytes lie that are kept.</summary>
+    public static async Task<IReadOnlyCollection<int>> SegmentsAsync(DbConnection connection,
+        IEnumerable<string> sha256s, CancellationToken token, DbTransaction? transaction = null)
+    {
+        var segments = new SortedSet<int>();
+        foreach (var some in sha256s.Chunk(IdsAtOnce))
+            foreach (var place in (await FindAsync(connection, some, token, transaction)).Values)
+                segments.Add(place.Segment);
+        return segments;
+    }
+
     private const string InSegmentSql = """
         SELECT b.sha256, b.size_bytes, s.segment, s.position, s.stored_bytes
         FROM (SELECT sha256, segment, position, stored_bytes FROM blob WHERE segment = @Segment
@@ -89,18 +102,29 @@ internal static class BlobTable
         JOIN blob b ON b.sha256 = s.sha256
         LEFT JOIN placed p ON p.seq = (SELECT MAX(n.seq) FROM placed n WHERE n.sha256 = b.sha256)
         WHERE s.segment = COALESCE(p.segment, b.segment) AND s.position = COALESCE(p.position, b.position)
-            AND NOT EXISTS (SELECT 1 FROM dropped d
+            AND s.position > @After AND NOT EXISTS (SELECT 1 FROM dropped d
                 WHERE d.sha256 = s.sha256 AND d.segment = s.segment AND d.position = s.position)
         ORDER BY s.position LIMIT @Limit
         """;
 
-    /// <summary>The bytes that lie in a segment and are kept, in the order in which they lie.</summary>
-    public static async Task<IReadOnlyList<BlobPlace>> InSegmentAsync(DbConnection connection, int segment, int limit,
-        CancellationToken token, DbTransaction? transaction = null)
+    /// <summary>
+    /// The bytes that lie in a segment and are kept, in the order in which they lie; a page at a time, for a segment of
+    /// small files has hundreds of thousands.
+    /// </summary>
+    public static async IAsyncEnumerable<BlobPlace> InSegmentAsync(DbConnection connection, int segment,
+        [EnumeratorCancellation] CancellationToken token, DbTransaction? transaction = null)
     {
-        var rows = await connection.QueryAsync<Row>(new CommandDefinition(
-            InSegmentSql, new { Segment = segment, Limit = limit }, transaction, cancellationToken: token));
-        return [.. rows.Select(row => row.ToPlace())];
+        List<BlobPlace> page;
+        var after = -1L;
+        do
+        {
+            page = [.. (await connection.QueryAsync<Row>(new CommandDefinition(InSegmentSql,
+                new { Segment = segment, After = after, Limit = PageRows }, transaction, cancellationToken: token)))
+                .Select(row => row.ToPlace())];
+            foreach (var place in page) yield return place;
+            if (page.Count > 0) after = page[^1].Position;
+        }
+        while (page.Count == PageRows);
     }
 
     private const string HoldsSql = """

@@ -29,7 +29,7 @@ internal static class Drops
                     StateSha256 = Hash(state),
                 }, state),
             ],
-            Sha256s = sha256s.ToHashSet(StringComparer.Ordinal),
+            Sha256s = Sha256List.Of(sha256s),
             SizeBytes = 3,
         };
     }
