@@ -73,7 +73,7 @@ public sealed partial class ReloadTests
         HangUp(running);
         running.WaitFor("Machines.mill-3.Wacth");
         running.WaitFor("\"nobody\" is none of the PrintOuts");
-        running.WaitFor("2 faults; the one before stays in force");
+        running.WaitFor("is refused; the one before stays in force");
 
         using var health = Health(address);
         Assert.Equal("degraded", Text(health.RootElement, "status"));

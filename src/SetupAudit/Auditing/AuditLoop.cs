@@ -17,7 +17,8 @@ public sealed class AuditLoop(Auditor auditor, IHostApplicationLifetime host) : 
         }
         catch (StoreException fault)
         {
-            Log.Fatal(fault, "The audit cannot go on");
+            // The command tells it as a sentence when the host has stopped.
+            Log.Debug(fault, "The audit cannot go on");
             Fault = fault;
             host.StopApplication();
         }

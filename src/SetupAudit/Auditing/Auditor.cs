@@ -33,6 +33,7 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
     private volatile AuditStore? _store;
     private volatile AlertRun? _telling;
     private volatile StampRun? _stamping;
+    private volatile string? _storeFault;
     private readonly MemoryTrim _memory = new(clock);
 
     /// <summary>What it runs with now.</summary>
@@ -46,6 +47,9 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
 
     /// <summary>How the record stands, while the service runs.</summary>
     public RecordStanding? Record => _store?.Record;
+
+    /// <summary>Why the store failed and waits to be opened again; null where it did not.</summary>
+    public string? StoreFault => _storeFault;
 
     /// <summary>How sending alerts stands, while the service runs; null where nobody is told.</summary>
     public SendStanding? Sending => _telling?.Standing;
@@ -157,7 +161,11 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
     private async Task WaitAsync(Exception fault, TimeSpan wait, CancellationToken token)
     {
         Meters.Count(MetricBook.StoreFailures);
-        Log.Error(fault, "The store failed; opening it again in {Wait}", wait);
+        _storeFault = fault.Message;
+        // What a disk or a write says is enough; the way it came here is wanted where a statement of ours failed.
+        Log.Error(fault is DbException ? fault : null,
+            "The store failed, and nothing is taken in until it is opened again in {Seconds} s: {Reason}",
+            wait.TotalSeconds, fault.Message);
         Pulse.Beat();
         await Task.Delay(wait, clock, token).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
     }
@@ -215,6 +223,7 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
             foreach (var machine in session.Machines.Prepend(SheetFindings.Sheets)) board.PutBack(machine);
             watcher.Start();
             (_watcher, _board, _store, _telling, _stamping) = (watcher, board, session.Store, alerts, stamps);
+            _storeFault = null;
             Log.Information("Watching {Sources} folders of {Machines} machines",
                 sources.Count, _options.Shop.Machines.Count);
             await LoopAsync(session, board, Task.WhenAny(taking, telling).Unwrap(), token);

@@ -45,20 +45,14 @@ internal sealed class Intake : IIntake
     public void TakeIn(ScanBatch batch, CancellationToken cancel)
     {
         var began = _time.GetTimestamp();
-        _queue.TakeIn(new TakeInBatch
+        try
         {
-            Arrivals = [.. batch.Found.Select(found => new TakenArrival
-            {
-                Arrival = ArrivalOf(found),
-                Bytes = found.Bytes ?? default,
-                Open = found is { Bytes: null, Refused: null } ? found.OpenStream : null,
-            })],
-            Positions =
-            [
-                .. batch.Positions.Select(position => Place(batch.Source, position.Name, position.State)),
-                .. batch.Gone.Select(name => Place(batch.Source, name, null)),
-            ],
-        }, cancel);
+            _queue.TakeIn(Batch(batch), cancel);
+        }
+        catch (StoreException fault)
+        {
+            throw new NotTakenInException($"what was found could not be taken in: {fault.Message}", fault);
+        }
         if (batch.Found.Count == 0) return;
         _board.TookIn(batch.Source);
         Meters.Took(MetricBook.TakeIn, _time.GetElapsedTime(began));
@@ -66,6 +60,21 @@ internal sealed class Intake : IIntake
     }
 
     public void Ended(ScanReport report) => _board.Ended(report);
+
+    private TakeInBatch Batch(ScanBatch batch) => new()
+    {
+        Arrivals = [.. batch.Found.Select(found => new TakenArrival
+        {
+            Arrival = ArrivalOf(found),
+            Bytes = found.Bytes ?? default,
+            Open = found is { Bytes: null, Refused: null } ? found.OpenStream : null,
+        })],
+        Positions =
+        [
+            .. batch.Positions.Select(position => Place(batch.Source, position.Name, position.State)),
+            .. batch.Gone.Select(name => Place(batch.Source, name, null)),
+        ],
+    };
 
     private Arrival ArrivalOf(FoundFile found) => new()
     {

@@ -52,6 +52,8 @@ public sealed class StandingLog : BackgroundService
         {
             var statuses = _auditor.Sources;
             if (statuses.Count > 0) await LookAsync(statuses, stoppingToken);
+            else if (_auditor.StoreFault is { } fault)
+                Standings.Write(_auditor.Options.Shop, Standings.Failing(fault, _clock.GetUtcNow()));
             await Task.Delay(Rhythm.Next(_clock, statuses.Count > 0 ? Every : AtStart), _clock, stoppingToken)
                 .ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
         }

@@ -29,6 +29,10 @@ internal static class Standings
         ],
     };
 
+    /// <summary>While a service runs whose store failed.</summary>
+    public static ServiceStanding Failing(string fault, DateTimeOffset nowUtc) =>
+        new() { AsOfUtc = nowUtc, IsWatching = true, Fault = fault };
+
     /// <summary>After one run that ended.</summary>
     public static ServiceStanding Of(IEnumerable<ScanReport> reports, DateTimeOffset nowUtc) => new()
     {

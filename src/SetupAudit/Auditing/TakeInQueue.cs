@@ -29,7 +29,8 @@ internal sealed class TakeInQueue
     public void TakeIn(TakeInBatch batch, CancellationToken cancel)
     {
         var work = new Work(batch);
-        if (!_works.Writer.TryWrite(work)) throw new InvalidOperationException("the store takes nothing in any more");
+        if (!_works.Writer.TryWrite(work))
+            throw new StoreException("The store takes nothing in until it is opened again.");
         work.Done.Wait(cancel);
         if (work.Fault is { } fault) ExceptionDispatchInfo.Throw(fault);
     }

@@ -37,7 +37,8 @@ internal static class CheckCommand
         terminal.Out.WriteLine(Summary(shop, path));
         foreach (var line in StampLines.Of(shop.Store).Concat(ChannelLines.Of(shop, terminal.Time)))
             terminal.Out.WriteLine(line);
-        foreach (var line in StampLines.Missing(shop.Store).Concat(ChannelLines.Missing(shop.Alerts)))
+        foreach (var line in FolderLines.Missing(shop)
+            .Concat(StampLines.Missing(shop.Store)).Concat(ChannelLines.Missing(shop.Alerts)))
             terminal.Errors.WriteLine(line);
         foreach (var line in asked.SelectMany(one => LimitLines.Of(shop, one))) terminal.Out.WriteLine(line);
         return loaded.NotYet.Any(entry => entry.Stops) ? ExitCode.AtFault : ExitCode.Done;

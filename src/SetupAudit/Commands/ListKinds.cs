@@ -17,8 +17,11 @@ internal static class ListKinds
             ],
             [
                 "machine", "kind", "units", "sources", "last", "horizon", "openSetup", "setups", "changes", "findings",
-                "cycles", "arrivals", "unreadable", "backlog", "state", "shares",
-            ]),
+                "cycles", "arrivals", "unreadable", "backlog", "state", "fault", "shares",
+            ])
+        {
+            Below = MachineLine.Faults,
+        },
         new("setups", DerivedKind.Setup,
             [
                 ListColumn.Of("setup"), ListColumn.Of("status"), ListColumn.Time("opened"), ListColumn.Time("closed"),

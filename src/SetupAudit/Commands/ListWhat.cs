@@ -1,3 +1,4 @@
+using System.Text.Json;
 using SetupAudit.Store;
 
 namespace SetupAudit.Commands;
@@ -14,6 +15,9 @@ internal sealed record ListWhat(
 
     /// <summary>What people did: it comes from the record alone and is never withdrawn.</summary>
     public bool IsTimed { get; init; }
+
+    /// <summary>What is said of a row in sentences below the table.</summary>
+    public Func<JsonElement, IEnumerable<string>> Below { get; init; } = _ => [];
 
     /// <summary>Whether rows have a program, themselves or by their setup.</summary>
     public bool KnowsPrograms => Kind is not (null or DerivedKind.Arrival or DerivedKind.Coverage);

@@ -41,15 +41,18 @@ internal static class ListWriter
         var columns = withdrawn ? [.. what.Columns, new ListColumn("withdrawn", _ => "")] : what.Columns;
         var table = TextTable.For(terminal, [.. columns.Select(column => (column.Title, column.IsNumber))]);
         var count = 0;
+        var below = new List<string>();
         await foreach (var row in rows)
         {
             using var body = JsonDocument.Parse(row.Body);
             var cells = what.Columns.Select(column => column.Text(body.RootElement, clock)).ToList();
             if (withdrawn) cells.Add(VisibleText.Of(row.Withdrawn ?? ""));
             table.Row(cells);
+            below.AddRange(what.Below(body.RootElement));
             count++;
         }
         table.End();
+        foreach (var line in below) await terminal.Out.WriteLineAsync(VisibleText.Of(line));
         if (count > 0 && what.Columns.Any(column => column.IsTime)) await terminal.Out.WriteLineAsync(clock.Sentence);
         if (count == 0) await terminal.Errors.WriteLineAsync($"No {what.Name} to list.");
     }

@@ -24,11 +24,16 @@ internal sealed record MachineLine(MachineConfig Machine) : IShape
     /// <summary>Whether a service watches them now.</summary>
     public bool IsWatched { get; init; }
 
+    /// <summary>Why the service takes nothing in now; null where it does, or none runs.</summary>
+    public string? Fault { get; init; }
+
     public MachineCounts Counts { get; init; } = new();
 
-    /// <summary>unwatched, fault (one of its folders cannot be read now), starting or watched.</summary>
+    /// <summary>
+    /// unwatched, fault (one of its folders cannot be read now, or nothing can be kept), starting or watched.
+    /// </summary>
     public string State => !IsWatched ? "unwatched"
-        : Shares.Any(share => share.Fault is not null) ? "fault"
+        : Fault is not null || Shares.Any(share => share.Fault is not null) ? "fault"
         : Shares.Any(share => share.CleanUtc is null) ? "starting"
         : "watched";
 
@@ -52,10 +57,25 @@ internal sealed record MachineLine(MachineConfig Machine) : IShape
         json.WriteNumber("unreadable", Counts.Unreadable);
         json.WriteNumber("backlog", Counts.Backlog);
         json.WriteString("state", State);
+        json.WriteString("fault", Fault);
         json.WriteStartArray("shares");
         foreach (var share in Shares) Write(json, share);
         json.WriteEndArray();
         json.WriteEndObject();
+    }
+
+    /// <summary>
+    /// Why a machine's state is not "watched", as sentences: what is known of a service that has ended is of yesterday.
+    /// </summary>
+    public static IEnumerable<string> Faults(JsonElement row)
+    {
+        if (row.GetProperty("state").GetString() != "fault") yield break;
+        var machine = row.GetProperty("machine").GetString();
+        if (row.GetProperty("fault").GetString() is { } fault)
+            yield return $"{machine}: nothing is taken in now: {fault}";
+        foreach (var share in row.GetProperty("shares").EnumerateArray())
+            if (share.GetProperty("fault").GetString() is { } why)
+                yield return $"{machine}: {share.GetProperty("source").GetString()} cannot be read now: {why}.";
     }
 
     private static void Write(Utf8JsonWriter json, SourceStanding share)

@@ -23,6 +23,7 @@ internal sealed class MachineList(ListRequest request, StoreReader? store, DateT
                 Counts = counts with { Backlog = backlog?.GetValueOrDefault(machine.Name) ?? 0 },
                 Shares = [.. standing?.Sources.Where(share => share.Machine == machine.Name) ?? []],
                 IsWatched = standing?.IsWatchedAt(nowUtc) == true,
+                Fault = standing?.IsWatchedAt(nowUtc) == true ? standing.Fault : null,
             };
             if (store is not null) line = await ReadAsync(store, line, token);
             yield return new ListRow(ShapeBody.Of(line), null);

@@ -16,6 +16,9 @@ public static class ProgramHost
         var terminal = Terminal.OfProcess();
         Log.Logger = new LoggerConfiguration().MinimumLevel.ControlledBy(LogLevel)
             .MinimumLevel.Override("Microsoft", LogEventLevel.Warning)
+            // What fails in the host is thrown by it too, and told once, by the command; /health says itself how it is.
+            .MinimumLevel.Override("Microsoft.Extensions.Hosting.Internal.Host", LevelAlias.Off)
+            .MinimumLevel.Override("Microsoft.Extensions.Diagnostics.HealthChecks", LevelAlias.Off)
             .WriteTo.Sink(new TerminalLog(terminal.Errors)).CreateLogger();
         using var stop = new CancellationTokenSource();
         // The first request stops at a place where nothing is lost; a second one is the system's own.

@@ -23,8 +23,12 @@ internal static class StampLines
         if (store.TimeStamps is { } stamps)
             yield return VisibleText.Of(string.Create(CultureInfo.InvariantCulture,
                 $"Checkpoints are time-stamped by {new Uri(stamps.Url).GetLeftPart(UriPartial.Authority)}, at most "
-                + $"every {stamps.Every.TotalHours:0.##} h."));
+                + $"every {Span(stamps.Every)}."));
     }
+
+    private static string Span(TimeSpan span) => span.Ticks % TimeSpan.TicksPerHour == 0
+        ? string.Create(CultureInfo.InvariantCulture, $"{span.TotalHours:0} h")
+        : span.ToString("c", CultureInfo.InvariantCulture);
 
     /// <summary>What is missing now and may be there when it is needed.</summary>
     public static IEnumerable<string> Missing(StoreConfig store)

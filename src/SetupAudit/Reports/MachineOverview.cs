@@ -7,4 +7,8 @@ namespace SetupAudit.Reports;
 /// <param name="Setups">The last ones, the newest first.</param>
 /// <param name="Findings">What stands against these.</param>
 public sealed record MachineOverview(
-    string Machine, DateTimeOffset? HorizonUtc, IReadOnlyList<SetupView> Setups, IReadOnlyList<FindingView> Findings);
+    string Machine, DateTimeOffset? HorizonUtc, IReadOnlyList<SetupView> Setups, IReadOnlyList<FindingView> Findings)
+{
+    /// <summary>Sources that cannot be read now, each with why, in a sentence.</summary>
+    public IReadOnlyList<string> Unread { get; init; } = [];
+}

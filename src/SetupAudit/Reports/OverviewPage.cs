@@ -40,6 +40,7 @@ public static class OverviewPage
             page.Put("span", "Setup audit");
         }
         page.Put("h1", "Machines and their last setups");
+        if (overview.Fault is { } fault) page.Put("p", fault, "message");
     }
 
     private static void Machine(Markup page, Figures figures, MachineOverview machine)
@@ -50,6 +51,7 @@ public static class OverviewPage
         page.Put("p", machine.HorizonUtc is { } horizon
             ? $"Its sources were read up to {figures.Local(horizon)}."
             : "Its sources have not been read to their end yet.", "beside");
+        foreach (var unread in machine.Unread) page.Put("p", unread, "message");
         if (machine.Setups.Count == 0) page.Put("p", "No setup is known.", "quiet");
         if (machine.Setups.Count == 0) return;
         Setups(page, figures, machine);

@@ -10,6 +10,9 @@ public sealed record ShopOverview
 
     public IReadOnlyList<MachineOverview> Machines { get; init; } = [];
 
+    /// <summary>Why nothing is taken in now; null where it is.</summary>
+    public string? Fault { get; init; }
+
     public required DateTimeOffset MadeUtc { get; init; }
 
     /// <summary>Version of the program.</summary>

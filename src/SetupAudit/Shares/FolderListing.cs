@@ -62,7 +62,12 @@ internal sealed class FolderListing
             var where = folder.Length == 0 ? "the folder" : $"the folder {folder} in it";
             var isGone = folder.Length == 0 && ShareErrors.Of(fault) != FileTrouble.Unreadable
                 || ShareErrors.Of(fault) == FileTrouble.ShareGone;
-            return new ListingFault($"{where} could not be listed to its end: {ShareErrors.Words(fault)}", isGone);
+            return new ListingFault(ShareErrors.Of(fault) switch
+            {
+                FileTrouble.Vanished => $"{where} is not there",
+                FileTrouble.NoPermission => $"{where} may not be listed: no permission",
+                _ => $"{where} could not be listed to its end: {ShareErrors.Words(fault)}",
+            }, isGone);
         }
     }
 

@@ -16,6 +16,9 @@ internal static class SftpErrors
 
     public static Exception Of(Exception fault) => fault switch
     {
+        // What is missing or shut on this computer is what the configuration names: the key or the password.
+        FileNotFoundException or DirectoryNotFoundException or UnauthorizedAccessException =>
+            new ShareGoneException($"KeyFile or PasswordFile cannot be read: {fault.Message}", fault),
         SftpPathNotFoundException => new FileNotFoundException("it is not there on the server", fault),
         SftpPermissionDeniedException => new UnauthorizedAccessException("no permission on the server", fault),
         ShareGoneException or IOException { InnerException: NotSupportedException } => fault,

@@ -85,10 +85,15 @@ internal sealed class ShareWorker : IDisposable
             if (report.Taken > 0) OnTaken?.Invoke();
             return Note(report);
         }
+        catch (NotTakenInException fault)
+        {
+            // Told in full, and mended, behind the intake; the files are still on the share and come again.
+            Log.Debug(fault, "Could not take in from {Source}", _source);
+            return BackOff(fault.Message);
+        }
         catch (Exception fault) when (fault is not OperationCanceledException || !cancel.IsCancellationRequested)
         {
-            // The last line of defence of this thread: what is behind the intake, a full disk or a lost database, is
-            // told and retried there; the files are still on the share and come again.
+            // The last line of defence of this thread: the files are still on the share and come again.
             Log.Error(fault, "Could not take in from {Source}", _source);
             return BackOff($"what was found could not be taken in: {fault.Message}");
         }

@@ -61,7 +61,7 @@ public sealed class AuditStore : IAsyncDisposable
     /// <summary>Opens or begins the store in a folder, with its record, and takes its lock.</summary>
     public static Task<AuditStore> OpenAsync(
         string folder, RecordOptions options, TimeProvider time, CancellationToken token) =>
-        OpenWithAsync(folder, options, time, token);
+        StoreRights.NeededAsync(folder, () => OpenWithAsync(folder, options, time, token));
 
     /// <summary>A store that keeps no record, for work that is thrown away.</summary>
     public static Task<AuditStore> OpenScratchAsync(string folder, TimeProvider time, CancellationToken token) =>
@@ -251,7 +251,7 @@ public sealed class AuditStore : IAsyncDisposable
         {
             if (!_failed) _record.Anchor();
         }
-        catch (IOException fault)
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
             throw Failed(fault);
         }
@@ -331,7 +331,7 @@ public sealed class AuditStore : IAsyncDisposable
         {
             if (!_failed) _record.Anchor();
         }
-        catch (IOException fault)
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
             // What is committed is safe; the next start appends what this one could not.
             Log.Error(fault, "The newest checkpoint could not be appended to its file");
@@ -374,7 +374,7 @@ public sealed class AuditStore : IAsyncDisposable
             _derived.Forget();
             _record?.Forget();
             if (fault is SourceFault { InnerException: { } source }) ExceptionDispatchInfo.Throw(source);
-            if (fault is SqliteException or IOException) throw Failed(fault);
+            if (fault is SqliteException or IOException or UnauthorizedAccessException) throw Failed(fault);
             throw;
         }
         finally

@@ -23,12 +23,17 @@ public sealed partial class HandOver(string storeFolder, string name, string ask
     private static readonly TimeSpan KeptFor = TimeSpan.FromDays(1);
 
     private readonly string _folder = Path.Combine(storeFolder, name);
+    private bool _isShut;
 
     public static string NewId(DateTimeOffset nowUtc) => string.Create(CultureInfo.InvariantCulture,
         $"{nowUtc.UtcDateTime:yyyyMMdd-HHmmss}-{RandomNumberGenerator.GetHexString(12, lowercase: true)}");
 
     /// <summary>Hands a text over; when this returns it is on disk.</summary>
-    public void Put(string id, string text) => Write(id + asked, text);
+    public void Put(string id, string text)
+    {
+        StoreRights.RequireOwn(storeFolder);
+        Write(id + asked, text);
+    }
 
     /// <summary>Takes back what nobody answered.</summary>
     public void TakeBack(string id) => File.Delete(Path.Combine(_folder, id + asked));
@@ -50,11 +55,14 @@ public sealed partial class HandOver(string storeFolder, string name, string ask
     {
         var waiting = new List<T>();
         if (!Directory.Exists(_folder)) return waiting;
-        foreach (var path in Directory.EnumerateFiles(_folder, "*" + asked).Order(StringComparer.Ordinal).Take(AtOnce))
+        try
         {
-            var id = Path.GetFileNameWithoutExtension(path);
-            if (Id().IsMatch(id) && Read(path) is { } text && read(id, text) is { } one) waiting.Add(one);
-            else SetAside(path);
+            Gather(read, waiting);
+            _isShut = false;
+        }
+        catch (UnauthorizedAccessException fault)
+        {
+            Told(fault);
         }
         return waiting;
     }
@@ -70,8 +78,35 @@ public sealed partial class HandOver(string storeFolder, string name, string ask
     public void Tidy(DateTimeOffset nowUtc)
     {
         if (!Directory.Exists(_folder)) return;
-        foreach (var file in new DirectoryInfo(_folder).EnumerateFiles())
-            if (file.Extension != asked && nowUtc - file.LastWriteTimeUtc > KeptFor) file.Delete();
+        try
+        {
+            foreach (var file in new DirectoryInfo(_folder).EnumerateFiles())
+                if (file.Extension != asked && nowUtc - file.LastWriteTimeUtc > KeptFor) file.Delete();
+        }
+        catch (UnauthorizedAccessException fault)
+        {
+            Told(fault);
+        }
+    }
+
+    private void Gather<T>(Func<string, string, T?> read, List<T> waiting)
+        where T : class
+    {
+        foreach (var path in Directory.EnumerateFiles(_folder, "*" + asked).Order(StringComparer.Ordinal).Take(AtOnce))
+        {
+            var id = Path.GetFileNameWithoutExtension(path);
+            if (Id().IsMatch(id) && Read(path) is { } text && read(id, text) is { } one) waiting.Add(one);
+            else SetAside(path);
+        }
+    }
+
+    // What another account has put there keeps people waiting, never the audit.
+    private void Told(UnauthorizedAccessException fault)
+    {
+        if (!_isShut)
+            Log.Error("What is handed over cannot be taken in: {Reason} Give {Folder} to the account of the service",
+                fault.Message, _folder);
+        _isShut = true;
     }
 
     private static void SetAside(string path)

@@ -13,6 +13,13 @@ internal static class Posix
     private const int LockNonBlocking = 4;
     private const int LockNone = 8;
     private const int ReadOnly = 0;
+    private const int Here = -100;
+    private const int FollowNoLink = 0x100;
+    private const uint Uid = 0x8;
+
+    // struct statx is the same on every processor, which struct stat is not.
+    private const int StatBytes = 256;
+    private const int UidAt = 20;
 
     /// <summary>
     /// Takes the lock of the open file (flock), which dies with the process. FileShare.None cannot be used: the program
@@ -46,6 +53,26 @@ internal static class Posix
         var flushed = fsync(descriptor) == 0;
         return close(descriptor) == 0 && flushed;
     }
+
+    /// <summary>Whether this process may write what belongs to others.</summary>
+    public static bool IsRoot => geteuid() == 0;
+
+    /// <summary>The number of the account that a file belongs to; null where that cannot be told.</summary>
+    public static uint? OwnerOf(string path)
+    {
+        if (!OperatingSystem.IsLinux()) return null;
+        var answer = new byte[StatBytes];
+        var name = System.Text.Encoding.UTF8.GetBytes(path + '\0');
+        return statx(Here, name, FollowNoLink, Uid, answer) == 0 ? BitConverter.ToUInt32(answer, UidAt) : null;
+    }
+
+    [DllImport("libc", SetLastError = true)]
+    [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
+    private static extern uint geteuid();
+
+    [DllImport("libc", SetLastError = true)]
+    [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
+    private static extern int statx(int folder, byte[] path, int flags, uint mask, byte[] answer);
 
     [DllImport("libc", SetLastError = true)]
     [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]

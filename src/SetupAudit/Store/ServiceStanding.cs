@@ -13,6 +13,9 @@ public sealed record ServiceStanding
     /// <summary>False where one run took in what lay there, and ended.</summary>
     public required bool IsWatching { get; init; }
 
+    /// <summary>Why nothing is taken in now; null where the record is open.</summary>
+    public string? Fault { get; init; }
+
     public IReadOnlyList<SourceStanding> Sources { get; init; } = [];
 
     /// <summary>Whether a service watches at that moment, as far as this tells.</summary>

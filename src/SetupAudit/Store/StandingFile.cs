@@ -19,8 +19,20 @@ public static class StandingFile
     {
         var path = Path.Combine(folder, FileName);
         var next = path + ".next";
-        File.WriteAllBytes(next, JsonSerializer.SerializeToUtf8Bytes(standing, Json));
-        File.Move(next, path, overwrite: true);
+        var bytes = JsonSerializer.SerializeToUtf8Bytes(standing, Json);
+        try
+        {
+            File.WriteAllBytes(next, bytes);
+            File.Move(next, path, overwrite: true);
+        }
+        catch (IOException) when (File.Exists(path))
+        {
+            // A full disk has no room for a second file, and that it is full is what has to be said.
+            File.Delete(next);
+            using var file = new FileStream(path, FileMode.Open, FileAccess.Write, FileShare.ReadWrite);
+            file.Write(bytes);
+            file.SetLength(bytes.Length);
+        }
     }
 
     /// <summary>Null where there is none, or none that can be read.</summary>

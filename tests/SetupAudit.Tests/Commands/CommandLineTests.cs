@@ -81,10 +81,32 @@ public sealed class CommandLineTests : IDisposable
     {
         foreach (var folder in new[] { "offsets", "offsets-4" }) Directory.CreateDirectory(_bench[folder]);
 
-        var (status, written, _) = await _bench.RunAsync("check");
+        var (status, written, errors) = await _bench.RunAsync("check");
 
         Assert.Equal(0, status);
+        Assert.Empty(errors);
         Assert.Contains("No fault", written, StringComparison.Ordinal);
         Assert.Contains("2 machines, 2 watched folders", written, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Check_names_what_is_not_there_now_and_finds_no_fault_in_it()
+    {
+        Directory.CreateDirectory(_bench["offsets"]);
+        _bench.Write("shop.json", (await File.ReadAllTextAsync(_bench.Config, CommandBench.Token)).Replace(
+            "\"mill-4\":", """
+            "mill-5": { "Kind": "mill", "Units": "mm", "Watch": [
+              { "Folder": "sftp://audit@ctl-5:22/offsets", "Read": "data-setting", "KeyFile": "no.key",
+                "HostKey": "SHA256:uNiVztksCsDhcc0u9e8BrYnl3oEYj8HLsXjYtZBPtdc" } ] },
+            "mill-4":
+            """, StringComparison.Ordinal));
+
+        var (status, _, errors) = await _bench.RunAsync("check");
+
+        Assert.Equal(0, status);
+        var lines = errors.TrimEnd().Split('\n');
+        Assert.Equal(2, lines.Length);
+        Assert.StartsWith($"mill-4:offsets-4: {_bench["offsets-4"]} is not there, or not for ", lines[0], StringComparison.Ordinal);
+        Assert.StartsWith($"mill-5:sftp://audit@ctl-5:22/offsets: KeyFile {_bench["no.key"]} is not there", lines[1], StringComparison.Ordinal);
     }
 }

@@ -143,6 +143,33 @@ public sealed class ListCommandTests : IDisposable
     }
 
     [Fact]
+    public async Task Machines_in_fault_say_below_the_table_what_cannot_be_read_or_kept()
+    {
+        await _bench.FillAsync();
+        var share = new SourceStanding { Machine = "mill-4", Source = "offsets-4/*.nc", Fault = "the folder is not there" };
+        StandingFile.Write(_bench["audit"], new ServiceStanding
+        {
+            AsOfUtc = TimeProvider.System.GetUtcNow(),
+            IsWatching = true,
+            Sources = [share],
+        });
+        Assert.Contains("\nmill-4: offsets-4/*.nc cannot be read now: the folder is not there.\n",
+            (await _bench.RunAsync("list", "machines")).Out, StringComparison.Ordinal);
+
+        StandingFile.Write(_bench["audit"], new ServiceStanding
+        {
+            AsOfUtc = TimeProvider.System.GetUtcNow(),
+            IsWatching = true,
+            Fault = "No space left on device",
+        });
+        var (_, table, _) = await _bench.RunAsync("list", "machines");
+        Assert.Contains("mill-3: nothing is taken in now: No space left on device\n", table, StringComparison.Ordinal);
+        Assert.DoesNotContain(" watched", table, StringComparison.Ordinal);
+        var machines = JsonElement.Parse((await _bench.RunAsync("list", "machines", "--json")).Out);
+        Assert.All(machines.EnumerateArray(), machine => Assert.Equal("No space left on device", machine.GetProperty("fault").GetString()));
+    }
+
+    [Fact]
     public async Task Machines_and_coverage_need_no_record()
     {
         var (status, written, errors) = await _bench.RunAsync("list", "coverage", "--json");

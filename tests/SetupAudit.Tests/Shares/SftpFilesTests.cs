@@ -159,7 +159,7 @@ public sealed class SftpFilesTests : IDisposable
     {
         Directory.Delete(_server.Folder);
 
-        Assert.Contains("it is not there", Scan(_server.Config).Fault);
+        Assert.Contains("the folder is not there", Scan(_server.Config).Fault);
     }
 
     [Fact]

@@ -55,7 +55,7 @@ public sealed class ShareWorkerTests : IDisposable
         _worker.Step(CancellationToken.None);
 
         Assert.Equal(clean, _worker.Status.LastCleanUtc);
-        Assert.Equal("the folder could not be listed to its end: it is not there", _worker.Status.Fault);
+        Assert.Equal("the folder is not there", _worker.Status.Fault);
         Assert.Equal(_worker.Status.Fault, _bench.Reports[^1].Fault);
     }
 

@@ -129,6 +129,6 @@ internal sealed class ConfigurationWatch(string path, Auditor auditor, TimeProvi
         _state = _state with { RefusedUtc = clock.GetUtcNow(), Faults = faults };
         Meters.Count(MetricBook.Reloads, 1, "refused");
         foreach (var fault in faults) Log.Error("Configuration refused: {Fault}", fault);
-        Log.Error("The configuration {File} has {Faults} faults; the one before stays in force", path, faults.Count);
+        Log.Error("The configuration {File} is refused; the one before stays in force", path);
     }
 }

@@ -38,7 +38,9 @@ internal sealed class HealthNow(Auditor auditor, StandingLog standing, Configura
     private bool IsLive => auditor.Pulse.Age <= LoopMost;
 
     private string? FaultOf(IReadOnlyList<ShareStatus> sources) =>
-        sources.Count == 0 ? "The record is not open, so nothing is taken in now."
+        sources.Count == 0 ? auditor.StoreFault is { } why
+            ? $"The record is not open, so nothing is taken in now; it is tried again. {why}"
+            : "The record is not open, so nothing is taken in now."
         : !IsLive ? "The loop does not get on, so nothing is derived now."
         : null;
 

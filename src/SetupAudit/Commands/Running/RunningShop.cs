@@ -23,8 +23,8 @@ internal static class RunningShop
         using var standing = new StandingLog(auditor, time);
         using var configuration = new ConfigurationWatch(path, auditor, time);
         var health = new HealthNow(auditor, standing, configuration);
-        using var pages = new ShopPages(() => auditor.Options.Shop, time);
         Health Now() => health.Of(startedUtc);
+        using var pages = new ShopPages(() => auditor.Options.Shop, Now, time);
 
         var builder = WebDoor.At(options.Shop.WebUrl, Now, options.Shop.Alerts?.ReportUrl);
         builder.Services.AddSerilog();
@@ -47,7 +47,11 @@ internal static class RunningShop
         // The host is gone when it has run.
         var loop = web.Services.GetRequiredService<AuditLoop>();
         web.Lifetime.ApplicationStarted.Register(() => Log.Information("Listening on {Urls}", web.Urls));
-        await web.RunAsync(token);
+        await web.StartListeningAsync(options.Shop.WebUrl, token);
+        await web.WaitForShutdownAsync(token);
         if (loop.Fault is { } fault) throw fault;
+        // A part that failed has stopped the host without a word; awaited, it says why.
+        foreach (var part in (BackgroundService[])[loop, standing, configuration])
+            if (part.ExecuteTask is { IsFaulted: true } ended) await ended;
     }
 }

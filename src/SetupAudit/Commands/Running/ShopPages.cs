@@ -7,7 +7,7 @@ using SetupAudit.Web;
 namespace SetupAudit.Commands.Running;
 
 /// <summary>Makes the pages out of the record, a few at a time: the audit comes first.</summary>
-internal sealed class ShopPages(Func<ShopConfig> shop, TimeProvider time) : IDisposable
+internal sealed class ShopPages(Func<ShopConfig> shop, Func<Health> health, TimeProvider time) : IDisposable
 {
     private const int AtOnce = 2;
     private const int SetupsMost = 5;
@@ -40,16 +40,24 @@ internal sealed class ShopPages(Func<ShopConfig> shop, TimeProvider time) : IDis
     private async Task<string?> FirstAsync(StoreReader store, ShopConfig now, CancellationToken token)
     {
         var machines = new List<MachineOverview>();
-        foreach (var machine in now.Machines) machines.Add(await OfAsync(store, machine.Name, token));
+        var stand = health();
+        foreach (var machine in now.Machines)
+            machines.Add(await OfAsync(store, machine.Name, token) with { Unread = Unread(stand, machine.Name) });
         return OverviewPage.Of(new ShopOverview
         {
             Shop = now.Name,
             Zone = TimeZoneInfo.FindSystemTimeZoneById(now.TimeZone),
             Machines = machines,
+            Fault = stand.Fault,
             MadeUtc = time.GetUtcNow(),
             Version = ProgramVersion.Text,
         });
     }
+
+    private static IReadOnlyList<string> Unread(Health stand, string machine) =>
+        [.. stand.Machines.Where(one => one.Machine == machine).SelectMany(one => one.Sources)
+            .Where(source => source.Fault is not null)
+            .Select(source => $"{source.Source} cannot be read now: {source.Fault}.")];
 
     private async Task<string?> SetupAsync(StoreReader store, ShopConfig now, string id, CancellationToken token)
     {

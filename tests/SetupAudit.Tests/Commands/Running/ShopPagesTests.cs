@@ -15,6 +15,7 @@ public sealed class ShopPagesTests : IAsyncDisposable
 {
     private readonly CommandBench _bench = new();
     private readonly MetricsPage _metrics = new();
+    private Health _health = new() { Status = HealthStatus.Working, Version = "0.1.0", StartedUtc = MadeUp.Opened };
     private WebApplication? _web;
     private ShopPages? _pages;
 
@@ -159,13 +160,38 @@ public sealed class ShopPagesTests : IAsyncDisposable
         Assert.Equal(code, answer.StatusCode);
     }
 
+    [Fact]
+    public async Task The_first_page_says_what_cannot_be_read_or_kept_now()
+    {
+        await _bench.FillAsync();
+        _health = _health with
+        {
+            Status = HealthStatus.Failing,
+            Fault = "The record is not open, so nothing is taken in now.",
+            Machines =
+            [
+                new MachineHealth("mill-3", null, [new SourceHealth("offsets/*.nc", null)]),
+                new MachineHealth("mill-4", null, [new SourceHealth("offsets-4/*.nc", "the folder is not there")]),
+            ],
+        };
+        using var client = await ListenAsync();
+
+        var said = Elements(await GetAsync(client, "/"), "p").Where(line => line.Attribute("class")?.Value == "message");
+
+        Assert.Equal(
+            [
+                "The record is not open, so nothing is taken in now.",
+                "offsets-4/*.nc cannot be read now: the folder is not there.",
+            ],
+            said.Select(line => line.Value).Where(line => line.Contains(" now", StringComparison.Ordinal)));
+    }
+
     private async Task<HttpClient> ListenAsync()
     {
         var shop = ConfigurationFile.Load(_bench.Config).Config ?? throw new InvalidOperationException("the bench's configuration is good");
-        _pages = new ShopPages(() => shop, TimeProvider.System);
-        var health = new Health { Status = HealthStatus.Working, Version = "0.1.0", StartedUtc = MadeUp.Opened };
-        _web = WebDoor.At("http://127.0.0.1:0", () => health, "https://audit.example:8443/shop").Build()
-            .Answering(() => health, _metrics, _pages.Source);
+        _pages = new ShopPages(() => shop, () => _health, TimeProvider.System);
+        _web = WebDoor.At("http://127.0.0.1:0", () => _health, "https://audit.example:8443/shop").Build()
+            .Answering(() => _health, _metrics, _pages.Source);
         await _web.StartAsync(Token);
         return new HttpClient { BaseAddress = new Uri(_web.Urls.First()) };
     }
