@@ -73,11 +73,17 @@ public sealed class PruneTests
     private static void Tells(Workshop shop)
     {
         var trace = shop.Run("trace", "--machine", "mill-3", "--at", "2026-03-03T12:00", "--error", "X=0.25").Exits(2);
-        Assert.Contains("The evidence of mill-3 before 2026-03-05T", trace.Errors, StringComparison.Ordinal);
+        Assert.Contains("The evidence of mill-3 before 2026-03-05 ", trace.Errors, StringComparison.Ordinal);
         shop.Run("trace", "--machine", "mill-3", "--at", "2026-03-09T12:00", "--error", "X=0.25").Exits(0);
         var state = shop.Run("state", "--machine", "mill-3", "--at", "2026-03-03T12:00").Exits(0);
         Assert.Contains("this rests on what was recorded", state.Errors, StringComparison.Ordinal);
         Assert.Contains("-402.131", state.Output, StringComparison.Ordinal);
+        var arrivals = shop.List("arrivals", "--machine", "mill-3").ToLookup(row => row.Text("dropped") is not null);
+        Assert.NotEmpty(arrivals[true]);
+        Assert.NotEmpty(arrivals[false]);
+        Assert.All(arrivals[true], row => Assert.True(string.CompareOrdinal(row.Text("moment"), "2026-03-05") < 0, row.Text("moment")));
+        var listed = shop.Run("list", "arrivals", "--machine", "mill-3").Exits(0).Output;
+        Assert.Matches("^moment .* dropped *\n", listed);
         var review = shop.Run("review", Early, "--by", "Ann Reed", "--verdict", "accepted", "--reason", "late").Exits(1);
         Assert.Contains("was dropped, so it stands as it was", review.Errors, StringComparison.Ordinal);
 
@@ -142,6 +148,7 @@ public sealed class PruneTests
     private static IEnumerable<string> Texts(Workshop shop, string kind, params IReadOnlyList<string> options) =>
         shop.List(kind, options).Select(row => Received(row.GetRawText()));
 
-    // When a file was taken in is not derived, and is another moment in each store.
-    private static string Received(string row) => System.Text.RegularExpressions.Regex.Replace(row, "\"received\":\\s*\"[^\"]*\"", "");
+    // When a file was taken in, and when its bytes were dropped, is not derived, and is another moment in each store.
+    private static string Received(string row) => System.Text.RegularExpressions.Regex.Replace(
+        row, "\"received\":\\s*\"[^\"]*\"|,\"dropped\":(null|\"[^\"]*\")", "");
 }

@@ -48,6 +48,9 @@ public sealed class TraceTests
         Assert.Equal("2026-03-11T07:46:00Z", trace.Text("at"));
         Assert.Contains("within the cycle from 2026-03-11T07:46:00Z to 2026-03-11T08:04:00Z",
             trace.GetProperty("notRecorded")[0].GetString(), StringComparison.Ordinal);
+        var page = shop.Run("trace", "--machine", "mill-3", "--at", "2026-03-11T07:46", "--error", "X=0.4").Exits(0).Output;
+        Assert.Contains("within the cycle from 2026-03-11 07:46:00 to 2026-03-11 08:04:00 the feature was cut",
+            page.ReplaceLineEndings(" "), StringComparison.Ordinal);
     }
 
     [Fact]

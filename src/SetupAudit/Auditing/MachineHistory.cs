@@ -16,9 +16,13 @@ public sealed class MachineHistory
     private readonly StoreReader _store;
     private readonly MachineConfig _machine;
     private readonly TimeLine _timeLine;
+    private readonly ShopClock _clock;
+    private readonly string _zone;
 
-    private MachineHistory(StoreReader store, MachineConfig machine, TimeLine timeLine, Derivation derivation)
+    private MachineHistory(
+        ShopConfig shop, StoreReader store, MachineConfig machine, TimeLine timeLine, Derivation derivation)
     {
+        (_clock, _zone) = (new ShopClock(shop), shop.TimeZone);
         (_store, _machine, _timeLine) = (store, machine, timeLine);
         Derivation = derivation;
     }
@@ -38,7 +42,7 @@ public sealed class MachineHistory
         await shelves.LoadAsync(machine.Name, store, reader, token);
         var derivation = new Derivation(shop, machine, shelves.Programs, shelves.Sheets, shelves.ToLoad,
             shelves.Reviews);
-        return new MachineHistory(store, machine, new TimeLine(machine, store, store, reader), derivation)
+        return new MachineHistory(shop, store, machine, new TimeLine(machine, store, store, reader), derivation)
         {
             Unread = new SourceGaps(await store.GapsAsync(machine.Name, token)).Unread(machine),
         };
@@ -61,7 +65,8 @@ public sealed class MachineHistory
     {
         if (await _store.Prunings.LineAsync(_machine.Name, token) is { } line && momentUtc < line.FromUtc)
             throw new StoreException(StoreFaultKind.Final, string.Create(CultureInfo.InvariantCulture,
-                $"The evidence of {_machine.Name} before {line.FromUtc:yyyy-MM-ddTHH:mm:ssZ} was dropped, so its state "
+                $"The evidence of {_machine.Name} before {_clock.InShop(line.FromUtc):yyyy-MM-dd HH:mm:ss} "
+                + $"({_zone}) was dropped, so its state "
                 + $"before that cannot be folded; 'list trail' says when, by whom and why. What was recorded of that "
                 + $"time stands in 'list', 'state' and 'report'."));
         var dirty = await _store.DirtyAsync(_machine.Name, token);

@@ -96,11 +96,11 @@ internal static class ListKinds
             [
                 ListColumn.Time("moment"), ListColumn.Of("machine"), ListColumn.Of("status"), ListColumn.Of("file"),
                 ListColumn.Number("bytes"), ListColumn.Number("line"), ListColumn.Number("column"),
-                ListColumn.Of("reason"),
+                ListColumn.Of("reason"), ListColumn.Time("dropped"),
             ],
             [
                 "arrival", "machine", "file", "sha256", "bytes", "modified", "moment", "received", "status", "reason",
-                "line", "column",
+                "line", "column", "dropped",
             ]),
         new("coverage", null,
             [

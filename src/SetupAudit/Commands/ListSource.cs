@@ -37,6 +37,8 @@ internal sealed class ListSource : IDisposable
         "coverage" => new CoverageList(_request, _store).RowsAsync(token),
         "reviews" when _store is not null => new ReviewList(_request, _store).RowsAsync(token),
         "trail" when _store is not null => new TrailList(_request, _store).RowsAsync(token),
+        "arrivals" when _store is not null =>
+            DroppedMarks.AddAsync(DerivedAsync(_store, DerivedKind.Arrival, token), _store, token),
         _ when _store is not null && _request.What.Kind is { } kind => DerivedAsync(_store, kind, token),
         _ => throw new InvalidOperationException($"the list {_request.What.Name} has no rows"),
     };

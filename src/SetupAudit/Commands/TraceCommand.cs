@@ -69,7 +69,11 @@ internal static class TraceCommand
             if (part.ByAxis.Count == 0 && size is null)
                 throw new CommandException("trace needs --error (such as X=0.25,Z=-0.1), --diameter, or both.");
             var asked = parsed.GetValue(program) is { } name ? ProgramName.Normalise(name) : null;
-            var trace = await new TraceQuestion(shop, of, asked, part, moment).AskAsync(token);
+            var isForPeople = !parsed.GetValue(json) && !parsed.GetValue(csv);
+            var trace = await new TraceQuestion(shop, of, asked, part, moment)
+            {
+                Time = isForPeople ? new WallClock(shop).Time : Word.Of,
+            }.AskAsync(token);
             if (Moments.IsDayOnly(when)) trace = trace with { NotRecorded = [TimeOfDay(when), .. trace.NotRecorded] };
             if (parsed.GetValue(json)) await terminal.Out.WriteLineAsync(ShapeBody.Of(trace));
             else if (parsed.GetValue(csv)) await terminal.Out.WriteAsync(TraceText.Csv(trace));

@@ -13,6 +13,9 @@ namespace SetupAudit.Commands;
 internal sealed class TraceQuestion(
     ShopConfig shop, MachineConfig machine, string? program, PartError part, DateTimeOffset moment)
 {
+    /// <summary>How a moment is written within a sentence: in UTC, or for people on the shop's clock.</summary>
+    public Func<DateTimeOffset, string> Time { get; init; } = Word.Of;
+
     /// <summary>
     /// The answer as of the moment; where nothing explains the error and a cycle ran then, as of the cycle's end, for a
     /// person may know only when the cycle of the part began.
@@ -47,8 +50,8 @@ internal sealed class TraceQuestion(
     private Cycle? Running(List<Cycle> cycles) => cycles.FindLast(cycle =>
         cycle.StartUtc <= moment && cycle.EndUtc >= moment && (program is null || cycle.Program == program));
 
-    private static string During(Cycle ran, DateTimeOffset endUtc) =>
-        $"when within the cycle from {Word.Of(ran.StartUtc)} to {Word.Of(endUtc)} the feature was cut: by the moment "
+    private string During(Cycle ran, DateTimeOffset endUtc) =>
+        $"when within the cycle from {Time(ran.StartUtc)} to {Time(endUtc)} the feature was cut: by the moment "
         + "given nothing explains the error, so this is answered as of the end of that cycle";
 
     private TraceView View(Trace trace, List<Change> changes) => new()
