@@ -93,7 +93,7 @@ public sealed partial class ServiceFaultTests
         shop.Once();
         Do(Tool.At("chown"), "-R", "65534", shop["audit"]);
         Do(Tool.At("chmod"), "755", shop.Folder);
-        Directory.CreateDirectory(shop["audit/inbox"], UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
+        Do(Tool.At("mkdir"), "-m", "700", shop["audit/inbox"]);
 
         using var running = AsNobody(shop, "run");
         running.WaitFor("What is handed over cannot be taken in");

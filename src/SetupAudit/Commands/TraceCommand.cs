@@ -31,9 +31,7 @@ internal static class TraceCommand
             HelpName = "X=0.25,Z=-0.1",
             Description = "Measured minus nominal, from surfaces not cut in the register.",
         };
-        var diameter = new Option<string>(
-            "--diameter")
-        { HelpName = "D", Description = "Error of a size one cutter made." };
+        var diameter = new Option<string>("--diameter") { HelpName = "D", Description = "Error of a cut size." };
         var inside = new Option<bool>("--inside") { Description = "The size is a bore or pocket." };
         var outside = new Option<bool>("--outside") { Description = "The size is an outside one." };
         var uncertainty = new Option<string>("--uncertainty") { HelpName = "U", Description = "Standard uncertainty." };
@@ -69,11 +67,9 @@ internal static class TraceCommand
             if (part.ByAxis.Count == 0 && size is null)
                 throw new CommandException("trace needs --error (such as X=0.25,Z=-0.1), --diameter, or both.");
             var asked = parsed.GetValue(program) is { } name ? ProgramName.Normalise(name) : null;
-            var isForPeople = !parsed.GetValue(json) && !parsed.GetValue(csv);
-            var trace = await new TraceQuestion(shop, of, asked, part, moment)
-            {
-                Time = isForPeople ? new WallClock(shop).Time : Word.Of,
-            }.AskAsync(token);
+            Func<DateTimeOffset, string> time =
+                parsed.GetValue(json) || parsed.GetValue(csv) ? Word.Of : new WallClock(shop).Time;
+            var trace = await new TraceQuestion(shop, of, asked, part, moment) { Time = time }.AskAsync(token);
             if (Moments.IsDayOnly(when)) trace = trace with { NotRecorded = [TimeOfDay(when), .. trace.NotRecorded] };
             if (parsed.GetValue(json)) await terminal.Out.WriteLineAsync(ShapeBody.Of(trace));
             else if (parsed.GetValue(csv)) await terminal.Out.WriteAsync(TraceText.Csv(trace));

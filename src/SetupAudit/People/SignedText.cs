@@ -49,7 +49,7 @@ public static class SignedText
         Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)));
 
     // Of the values in their order, with a line feed between them.
-    private static string Digest(Sha256List sha256s)
+    private static string Digest(Sha256Set sha256s)
     {
         using var hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
         var isFirst = true;

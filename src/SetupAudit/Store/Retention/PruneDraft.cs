@@ -117,8 +117,8 @@ public sealed class PruneDraft : IAsyncDisposable
     private const string AllGoneSql = "SELECT sha256 FROM gone ORDER BY sha256";
 
     /// <summary>What goes.</summary>
-    public Task<Sha256List> GoneAsync(CancellationToken token) =>
-        Sha256List.OfSortedAsync(_scratch.QueryUnbufferedAsync<string>(AllGoneSql), token);
+    public Task<Sha256Set> GoneAsync(CancellationToken token) =>
+        Sha256Set.OfSortedAsync(_scratch.QueryUnbufferedAsync<string>(AllGoneSql), token);
 
     public ValueTask DisposeAsync() => _scratch.DisposeAsync();
 

@@ -24,7 +24,7 @@ public sealed record PruneOrder
     public required IReadOnlyList<(PruneLine Line, ReadOnlyMemory<byte> State)> Lines { get; init; }
 
     /// <summary>The bytes that go, by SHA-256.</summary>
-    public required Sha256List Sha256s { get; init; }
+    public required Sha256Set Sha256s { get; init; }
 
     public required long SizeBytes { get; init; }
 }

@@ -70,7 +70,7 @@ public sealed class PruningReader
     }
 
     /// <summary>How many bytes that stay lie in segments with some that go, and must be moved.</summary>
-    public async Task<long> MovedAsync(Sha256List sha256s, CancellationToken token)
+    public async Task<long> MovedAsync(Sha256Set sha256s, CancellationToken token)
     {
         await using var connection = await _connect(token);
         var moved = 0L;

@@ -29,7 +29,7 @@ internal static class Drops
                     StateSha256 = Hash(state),
                 }, state),
             ],
-            Sha256s = Sha256List.Of(sha256s),
+            Sha256s = Sha256Set.Of(sha256s),
             SizeBytes = 3,
         };
     }

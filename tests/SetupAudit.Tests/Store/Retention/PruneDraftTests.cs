@@ -51,13 +51,13 @@ public sealed class PruneDraftTests
     public void A_list_has_each_value_once_in_order_and_knows_which_it_has()
     {
         var some = Enumerable.Range(0, 3000).Select(index => Hash(Bytes($"{index}"))).ToList();
-        var list = Sha256List.Of([.. some, .. some]);
+        var list = Sha256Set.Of([.. some, .. some]);
 
         Assert.Equal(some.Order(StringComparer.Ordinal), list);
         Assert.Equal(3000, list.Count);
         Assert.All(some, sha256 => Assert.True(list.Contains(sha256)));
         Assert.False(list.Contains(Hash(Bytes("another"))));
-        Assert.False(Sha256List.Of([]).Contains(some[0]));
+        Assert.False(Sha256Set.Of([]).Contains(some[0]));
     }
 
     private static TakenArrival Of(string machine, byte[] bytes, int index)

@@ -5,25 +5,25 @@ namespace SetupAudit.Store.Retention;
 /// <summary>
 /// SHA-256 values in their order, each once, 32 bytes each: what goes may be all that a shop has kept in years.
 /// </summary>
-public sealed class Sha256List : IReadOnlyCollection<string>
+public sealed class Sha256Set : IReadOnlyCollection<string>
 {
     private const int Size = 32;
     private const int FirstRoom = 1024;
 
     private readonly byte[] _bytes;
 
-    private Sha256List(byte[] bytes, int count) => (_bytes, Count) = (bytes, count);
+    private Sha256Set(byte[] bytes, int count) => (_bytes, Count) = (bytes, count);
 
     public int Count { get; }
 
-    public static Sha256List Of(IEnumerable<string> sha256s)
+    public static Sha256Set Of(IEnumerable<string> sha256s)
     {
         var sorted = sha256s.Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).ToList();
-        return new Sha256List([.. sorted.SelectMany(Convert.FromHexString)], sorted.Count);
+        return new Sha256Set([.. sorted.SelectMany(Convert.FromHexString)], sorted.Count);
     }
 
     /// <summary>Of values that come in their order, each once.</summary>
-    internal static async Task<Sha256List> OfSortedAsync(IAsyncEnumerable<string> sha256s, CancellationToken token)
+    internal static async Task<Sha256Set> OfSortedAsync(IAsyncEnumerable<string> sha256s, CancellationToken token)
     {
         var bytes = new byte[FirstRoom * Size];
         var count = 0;
@@ -33,7 +33,7 @@ public sealed class Sha256List : IReadOnlyCollection<string>
             Convert.FromHexString(sha256).CopyTo(bytes, count++ * Size);
         }
         Array.Resize(ref bytes, count * Size);
-        return new Sha256List(bytes, count);
+        return new Sha256Set(bytes, count);
     }
 
     public bool Contains(string sha256)
