@@ -106,7 +106,12 @@ internal sealed class AxisNotSet : IRule
         var referenceUtc = setupCase.JudgedAt() ?? last.AtUtc;
         var at = setupCase.Told(last.AtUtc, referenceUtc);
         if (last.FromUtc is { } fromUtc)
-            return $"between {setupCase.Told(fromUtc, referenceUtc)} and {at}";
+        {
+            var from = setupCase.Told(fromUtc, referenceUtc);
+            // Behind a day that is told, a time alone would be read as of that day.
+            var isOtherDay = from == setupCase.Told(fromUtc);
+            return $"between {from} and {(isOtherDay ? setupCase.Told(last.AtUtc, fromUtc) : at)}";
+        }
         return marks.Exists(mark => setupCase.Told(mark.AtUtc, referenceUtc) != at)
             ? $"by {at}"
             : $"at {at}";

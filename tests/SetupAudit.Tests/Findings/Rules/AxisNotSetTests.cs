@@ -167,6 +167,15 @@ public sealed class AxisNotSetTests
     }
 
     [Fact]
+    public void A_time_behind_another_day_is_told_with_its_own_day()
+    {
+        var finding = Assert.Single(Job().NoPrintOuts()
+            .Changed("G54.X", "02-27 16:40", "07:14", -398.112m).Changed("G54.Y", "02-27 16:40", "07:14", -188.4m)
+            .CuttingAt("07:30").Found(Rule));
+        Assert.Contains("X and Y were set between 2026-02-27 16:40 and 2026-03-02 07:14 (dump)", finding.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_rerun_of_yesterdays_job_with_only_z_touched_carries_x_and_y_over()
     {
         var found = Job().Touched("G54.Z", "07:14", -317.95m).LastCut("G54", "O2041").CuttingAt("07:30").Found(Rule);
