@@ -137,8 +137,12 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
             }
             catch (OperationCanceledException) when (turn.IsCancellationRequested)
             {
-                Log.Information("Stopped watching; all that was taken in is kept");
-                if (token.IsCancellationRequested) return;
+                // Where another configuration takes over, that has been said.
+                if (token.IsCancellationRequested)
+                {
+                    Log.Information("Stopped watching; all that was taken in is kept");
+                    return;
+                }
             }
             catch (StoreException fault) when (fault.Kind != StoreFaultKind.Final)
             {

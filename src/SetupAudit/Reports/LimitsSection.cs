@@ -51,9 +51,10 @@ internal static class LimitsSection
         if (sources.Count == 0) return;
         using var section = page.In("section", "check");
         page.Put("h2", "How to check this report");
-        page.Put("p", "What was found, measured and changed here comes from these files; the .json of this report "
-            + "names file and line of every other value. Any public tool that computes SHA-256 (such as sha256sum) "
-            + "must give the same digits for the file as it was kept.");
+        page.Put("p", "What was found, measured and changed here comes from these files. Where its cycles come from "
+            + "stands in the .json of this report; 'setupaudit state' says where a value comes from that stood before. "
+            + "Any public tool that computes SHA-256 (such as sha256sum) must give the same digits for the file as it "
+            + "was kept.");
         foreach (var act in sources.Where(source => report.Dropped.ContainsKey(source.Sha256))
             .GroupBy(source => report.Dropped[source.Sha256]))
             page.Put("p", $"The bytes of {Figures.Count(act.Count(), "file", "files")} marked with a star were "
