@@ -177,7 +177,7 @@ public sealed class Auditor(AuditOptions options, IShareFiles files, TimeProvide
     private async Task<AuditSession> OpenAsync(CancellationToken token)
     {
         var store = await AuditStore.OpenAsync(
-            _options.Shop.Store.Folder, RecordOptions.Of(_options.Shop), clock, token);
+            _options.Shop.Store, RecordOptions.Of(_options.Shop), clock, token);
         OnOpened?.Invoke(store);
         return await AuditSession.OpenAsync(Watched(), store, clock, token);
     }

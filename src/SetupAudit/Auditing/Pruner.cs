@@ -16,7 +16,7 @@ public sealed class Pruner(AuditOptions options, TimeProvider clock)
     /// <summary>What would go, as the record stands. Nothing is written.</summary>
     public async Task<PrunePlan> PlanAsync(DateTimeOffset beforeUtc, CancellationToken token)
     {
-        using var store = await StoreReader.OpenAsync(options.Shop.Store.Folder, token);
+        using var store = await StoreReader.OpenAsync(options.Shop.Store, token);
         return await new PrunePlanner(options.Shop, store).PlanAsync(beforeUtc, token);
     }
 
@@ -26,11 +26,11 @@ public sealed class Pruner(AuditOptions options, TimeProvider clock)
         CancellationToken token)
     {
         // Before anything is opened for writing: a folder without a record gets none by this.
-        using (await StoreReader.OpenAsync(options.Shop.Store.Folder, token))
+        using (await StoreReader.OpenAsync(options.Shop.Store, token))
         {
         }
         var store = await AuditStore.OpenAsync(
-            options.Shop.Store.Folder, RecordOptions.Of(options.Shop), clock, token);
+            options.Shop.Store, RecordOptions.Of(options.Shop), clock, token);
         OnOpened?.Invoke(store);
         await using var session = await AuditSession.OpenAsync(options, store, clock, token);
         await session.ReadSheetsAsync(token);

@@ -29,7 +29,7 @@ public sealed class Rebuilder(AuditOptions options, TimeProvider time)
 
     public async Task<RebuildReport> RunAsync(CancellationToken token)
     {
-        using var record = await StoreReader.OpenAsync(options.Shop.Store.Folder, token);
+        using var record = await StoreReader.OpenAsync(options.Shop.Store, token);
         var folder = Directory.CreateTempSubdirectory("setupaudit-rebuild-").FullName;
         try
         {

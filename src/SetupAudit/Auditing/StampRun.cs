@@ -11,7 +11,10 @@ internal sealed class StampRun(StoreConfig config, TimeProvider clock)
     private static readonly TimeSpan LongestWait = TimeSpan.FromSeconds(20);
 
     private readonly TimeStamping? _stamping = config.TimeStamps is { } stamps
-        ? new TimeStamping(config.Folder, config.Checkpoints, stamps, clock) { OnAsked = Count }
+        ? new TimeStamping(config.Folder, config.Checkpoints, stamps, clock, config.Postgres)
+        {
+            OnAsked = Count,
+        }
         : null;
 
     /// <summary>How it stands; null where nobody is asked.</summary>

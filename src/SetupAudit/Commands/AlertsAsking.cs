@@ -17,11 +17,11 @@ internal static class AlertsAsking
         var shop = loaded.Config ?? throw new InvalidOperationException("a configuration with faults was loaded");
         var folder = shop.Store.Folder;
         // A folder without a record says so, and gets none by this.
-        using (await StoreReader.OpenAsync(folder, token))
+        using (await StoreReader.OpenAsync(shop.Store, token))
         {
         }
         if (StoreLock.IsHeld(folder)) return await HandOverAsync(new AskBox(folder), ask, terminal, token);
-        await using var store = await AuditStore.OpenAsync(folder, RecordOptions.Of(shop), terminal.Time, token);
+        await using var store = await AuditStore.OpenAsync(shop.Store, RecordOptions.Of(shop), terminal.Time, token);
         return await AlertDesk.Of(shop.Alerts, loaded.Sha256, store, terminal.Time).DoAsync(ask, token);
     }
 

@@ -71,7 +71,7 @@ internal static class AlertsQuietCommand
 
     private static async Task<int> ListAsync(ShopConfig shop, Terminal terminal, CancellationToken token)
     {
-        using var store = await StoreReader.OpenAsync(shop.Store.Folder, token);
+        using var store = await StoreReader.OpenAsync(shop.Store, token);
         var nowUtc = terminal.Time.GetUtcNow();
         var titles = new[] { "quiet", "machine", "from", "until", "by", "reason" };
         var table = TextTable.For(terminal, [.. titles.Select(title => (title, false))]);

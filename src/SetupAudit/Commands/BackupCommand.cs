@@ -58,7 +58,7 @@ internal static class BackupCommand
         try
         {
             await using var store = await AuditStore.OpenAsync(
-                shop.Store.Folder, RecordOptions.Of(shop), terminal.Time, token);
+                shop.Store, RecordOptions.Of(shop), terminal.Time, token);
             await store.SayAsync([new RecordWord(RecordKind.Keeping, Said.Of(json =>
             {
                 json.WriteString("did", "copied");

@@ -42,7 +42,7 @@ internal static class DemoCommand
     {
         var shop = ShopFile.Load(config);
         var reports = Directory.CreateDirectory(Path.Combine(path, ReportFolder)).FullName;
-        using var store = await StoreReader.OpenAsync(shop.Store.Folder, token);
+        using var store = await StoreReader.OpenAsync(shop.Store, token);
         var count = 0;
         terminal.Out.WriteLine();
         await foreach (var head in store.DerivedAsync(new DerivedQuery { Kind = DerivedKind.Setup }, token))

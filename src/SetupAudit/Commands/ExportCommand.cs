@@ -44,13 +44,13 @@ internal static class ExportCommand
         ShopConfig shop, string beginning, string path, Terminal terminal, CancellationToken token)
     {
         var told = new List<string>();
-        using var store = await StoreReader.OpenAsync(shop.Store.Folder, token);
+        using var store = await StoreReader.OpenAsync(shop.Store, token);
         var head = await IdBeginning.FindAsync(store, DerivedKind.Setup, beginning, token);
         var quoted = new QuotedLines(store);
         var report = await ReportCommand.ReadAsync(shop, store, head, quoted, terminal.Time, token);
         var maker = new BundleMaker(new BundleOrder
         {
-            Folder = shop.Store.Folder,
+            Store = shop.Store,
             Record = new RecordOptions
             {
                 Shop = shop.Name,

@@ -28,11 +28,11 @@ internal static class KeyCommand
             if (name.Length == 0 || why.Length == 0)
                 throw new CommandException("Say who decides it with --by NAME and why with --reason TEXT.");
             // A folder without a record says so, and gets none by this.
-            using (await StoreReader.OpenAsync(shop.Store.Folder, token))
+            using (await StoreReader.OpenAsync(shop.Store, token))
             {
             }
             await using var store = await AuditStore.OpenAsync(
-                shop.Store.Folder, RecordOptions.Of(shop), terminal.Time, token);
+                shop.Store, RecordOptions.Of(shop), terminal.Time, token);
             var key = await store.RotateKeyAsync(new KeyOrder(name, why, SigningDesk.Account), token);
             await terminal.Out.WriteLineAsync(VisibleText.Of(key.ToString()));
             await terminal.Errors.WriteLineAsync(

@@ -20,7 +20,7 @@ internal sealed class ListSource : IDisposable
     {
         try
         {
-            var store = await StoreReader.OpenAsync(request.Shop.Store.Folder, token);
+            var store = await StoreReader.OpenAsync(request.Shop.Store, token);
             return new ListSource(request, store, terminal.Time.GetUtcNow());
         }
         catch (StoreException fault) when (!request.What.KnowsMoments && fault.Kind == StoreFaultKind.Final)

@@ -59,7 +59,7 @@ internal static class PeopleCommand
         command.SetAction(async (parsed, token) =>
         {
             var options = Options(parsed.GetRequiredValue(config), terminal);
-            using var store = await StoreReader.OpenAsync(options.Shop.Store.Folder, token);
+            using var store = await StoreReader.OpenAsync(options.Shop.Store, token);
             var known = await KnownAsync(store, parsed.GetRequiredValue(name), token);
             var desk = new SigningDesk(options, store, terminal);
             using var signed = await desk.SignInAsync(
@@ -92,7 +92,7 @@ internal static class PeopleCommand
         command.SetAction(async (parsed, token) =>
         {
             var options = Options(parsed.GetRequiredValue(config), terminal);
-            using var store = await StoreReader.OpenAsync(options.Shop.Store.Folder, token);
+            using var store = await StoreReader.OpenAsync(options.Shop.Store, token);
             var known = await KnownAsync(store, parsed.GetRequiredValue(name), token);
             var desk = new SigningDesk(options, store, terminal);
             using var signed = await desk.SignInAsync(

@@ -27,7 +27,7 @@ internal static class PeopleListCommand
         command.SetAction(async (parsed, token) =>
         {
             var shop = ShopFile.Load(parsed.GetRequiredValue(config));
-            using var store = await StoreReader.OpenAsync(shop.Store.Folder, token);
+            using var store = await StoreReader.OpenAsync(shop.Store, token);
             var rows = RowsAsync(store, token);
             if (parsed.GetValue(json)) await ListWriter.JsonAsync(rows, withdrawn: false, terminal.Out);
             else if (parsed.GetValue(csv)) await ListWriter.CsvAsync(rows, What, withdrawn: false, terminal.Out);

@@ -54,7 +54,7 @@ internal static class PruneCommand
                 throw new CommandException("Say who decides it with --by NAME and why with --reason TEXT.");
             if (why.Length > ReviewCheck.LongestReason)
                 throw new CommandException($"--reason: longer than {ReviewCheck.LongestReason} letters.");
-            using var store = await StoreReader.OpenAsync(options.Shop.Store.Folder, token);
+            using var store = await StoreReader.OpenAsync(options.Shop.Store, token);
             var desk = new SigningDesk(options, store, terminal);
             using var first = await SignInAsync(desk, name, "--password-file", parsed.GetValue(file), token);
             using var other = parsed.GetValue(second) is { } also

@@ -42,7 +42,7 @@ internal static class ReadyCommand
     private static async Task<ReadyView> AskAsync(
         AuditOptions options, MachineConfig machine, string? program, DateTimeOffset nowUtc, CancellationToken token)
     {
-        using var store = await StoreReader.OpenAsync(options.Shop.Store.Folder, token);
+        using var store = await StoreReader.OpenAsync(options.Shop.Store, token);
         var now = await MachineNow.ReadAsync(options.Shop, machine, store, token);
         var derived = now.Derivation.Ready(now.State, program, nowUtc, now.Unread);
         var answer = new ReadyCase

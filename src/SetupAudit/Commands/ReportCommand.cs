@@ -33,7 +33,7 @@ internal static class ReportCommand
             var path = Path.GetFullPath(parsed.GetRequiredValue(to));
             var form = Form(path);
             OutFile.RequireNotWatched(shop, path);
-            using var store = await StoreReader.OpenAsync(shop.Store.Folder, token);
+            using var store = await StoreReader.OpenAsync(shop.Store, token);
             var head = await IdBeginning.FindAsync(store, DerivedKind.Setup, parsed.GetRequiredValue(setup), token);
             var quoted = new QuotedLines(store);
             var report = await ReadAsync(shop, store, head, quoted, terminal.Time, token);

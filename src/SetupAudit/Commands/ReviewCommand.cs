@@ -60,7 +60,7 @@ internal static class ReviewCommand
     {
         if (PersonName.Fault(given.By) is { } fault) throw new CommandException($"--by: {fault}");
         if (given.Reason.Trim().Length == 0) throw new CommandException("--reason: a review needs a reason.");
-        using var store = await StoreReader.OpenAsync(options.Shop.Store.Folder, token);
+        using var store = await StoreReader.OpenAsync(options.Shop.Store, token);
         var head = await IdBeginning.FindAsync(store, DerivedKind.Setup, beginning, token);
         var desk = new SigningDesk(options, store, terminal);
         using var signed = await desk.SignInAsync(given.By, "--password-file", file, "review", token);

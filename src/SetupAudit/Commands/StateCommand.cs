@@ -24,7 +24,7 @@ internal static class StateCommand
             var shop = ShopFile.Load(parsed.GetRequiredValue(config));
             var name = Named.Machine(shop, parsed.GetRequiredValue(machine))?.Name ?? "";
             var moment = Moments.Parse(new ShopClock(shop), "--at", parsed.GetRequiredValue(at));
-            using var store = await StoreReader.OpenAsync(shop.Store.Folder, token);
+            using var store = await StoreReader.OpenAsync(shop.Store, token);
             var state = await ReadAsync(store, name, moment ?? terminal.Time.GetUtcNow(), token);
             var clock = new WallClock(shop);
             if (await store.Prunings.LineAsync(name, token) is { } line && state.AtUtc < line.FromUtc)

@@ -22,7 +22,7 @@ internal sealed class TraceQuestion(
     /// </summary>
     public async Task<TraceView> AskAsync(CancellationToken token)
     {
-        using var store = await StoreReader.OpenAsync(shop.Store.Folder, token);
+        using var store = await StoreReader.OpenAsync(shop.Store, token);
         var history = await MachineHistory.OpenAsync(shop, machine, store, token);
         var changes = new List<Change>();
         await foreach (var row in store.DerivedAsync(Of(DerivedKind.Change), token))

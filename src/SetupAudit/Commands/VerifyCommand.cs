@@ -64,6 +64,7 @@ internal static class VerifyCommand
         return await StoreVerifier.RunAsync(new VerifyOptions
         {
             Folder = shop.Store.Folder,
+            Postgres = shop.Store.Postgres,
             OffBoxFolder = shop.Store.Checkpoints,
             Pinned = pinned,
             AuthorityFile = authority ?? shop.Store.TimeStamps?.CertificateFile,

@@ -1,8 +1,8 @@
 using System.Data.Common;
 using System.Runtime.ExceptionServices;
-using Microsoft.Data.Sqlite;
 using Serilog;
 using SetupAudit.Records;
+using SetupAudit.Shop;
 using SetupAudit.Store.Outbox;
 using SetupAudit.Store.Records;
 using SetupAudit.Store.Retention;
@@ -20,7 +20,7 @@ public sealed class AuditStore : IAsyncDisposable
 {
     private readonly SemaphoreSlim _gate = new(1, 1);
     private readonly StoreLock _lock;
-    private readonly SqliteConnection _connection;
+    private readonly DbConnection _connection;
     private readonly EvidenceAppender _evidence;
     private readonly EvidenceKeeping _keeping;
     private readonly DerivedRecord _derived = new();
@@ -28,7 +28,7 @@ public sealed class AuditStore : IAsyncDisposable
     private readonly TimeProvider _time;
     private bool _failed;
 
-    private AuditStore(StoreLock taken, SqliteConnection connection, EvidenceAppender evidence, StoreReader reader,
+    private AuditStore(StoreLock taken, DbConnection connection, EvidenceAppender evidence, StoreReader reader,
         RecordKeeper? record, TimeProvider time)
     {
         (_lock, _connection, _evidence) = (taken, connection, evidence);
@@ -60,37 +60,44 @@ public sealed class AuditStore : IAsyncDisposable
 
     /// <summary>Opens or begins the store in a folder, with its record, and takes its lock.</summary>
     public static Task<AuditStore> OpenAsync(
+        StoreConfig place, RecordOptions options, TimeProvider time, CancellationToken token) =>
+        StoreRights.NeededAsync(
+            place.Folder, () => OpenWithAsync(StoreDatabase.Of(place), options, time, token));
+
+    /// <summary>The same where rows and evidence are both in a folder.</summary>
+    public static Task<AuditStore> OpenAsync(
         string folder, RecordOptions options, TimeProvider time, CancellationToken token) =>
-        StoreRights.NeededAsync(folder, () => OpenWithAsync(folder, options, time, token));
+        OpenAsync(new StoreConfig(folder, null), options, time, token);
 
     /// <summary>A store that keeps no record, for work that is thrown away.</summary>
     public static Task<AuditStore> OpenScratchAsync(string folder, TimeProvider time, CancellationToken token) =>
-        OpenWithAsync(folder, null, time, token);
+        OpenWithAsync(new SqliteDatabase(folder), null, time, token);
 
     private static async Task<AuditStore> OpenWithAsync(
-        string folder, RecordOptions? options, TimeProvider time, CancellationToken token)
+        StoreDatabase database, RecordOptions? options, TimeProvider time, CancellationToken token)
     {
+        var folder = database.Folder;
         // Before anything is made there, so that a copy can be put back.
-        if (options is not null && !File.Exists(Path.Combine(folder, SqliteDatabase.FileName)))
+        if (options is not null && !database.MayBeThere)
             RecordHome.RequireNoneBefore(folder, options);
         Directory.CreateDirectory(folder);
         LocalFolder.Require(folder);
         var taken = StoreLock.Take(folder, time.GetUtcNow());
-        SqliteConnection? connection = null;
+        DbConnection? connection = null;
         try
         {
-            connection = await SqliteDatabase.OpenWriterAsync(folder, token);
-            await MigrationSet.Own.ApplyAsync(connection, folder, time.GetUtcNow(), token);
+            connection = await database.OpenWriterAsync(token);
+            await database.PrepareAsync(connection, time.GetUtcNow(), token);
             var record = options is null
                 ? null
-                : await RecordKeeper.OpenAsync(connection, folder, options, time, token);
+                : await RecordKeeper.OpenAsync(connection, database, options, time, token);
             using var names = new EvidenceFolder(folder);
             var standing = await SegmentStanding.OfAsync(connection, names, token);
             // A process that pruned may have died before the files were gone. After the record was opened: it refuses
             // a database that is older than its checkpoints, and whose rows would not be right about the files.
             standing.TakeAway(names);
             return new AuditStore(
-                taken, connection, EvidenceAppender.Open(names, standing), new StoreReader(folder), record, time);
+                taken, connection, EvidenceAppender.Open(names, standing), new StoreReader(database), record, time);
         }
         catch (Exception)
         {
@@ -374,7 +381,7 @@ public sealed class AuditStore : IAsyncDisposable
             _derived.Forget();
             _record?.Forget();
             if (fault is SourceFault { InnerException: { } source }) ExceptionDispatchInfo.Throw(source);
-            if (fault is SqliteException or IOException or UnauthorizedAccessException) throw Failed(fault);
+            if (fault is DbException or IOException or UnauthorizedAccessException) throw Failed(fault);
             throw;
         }
         finally
@@ -387,6 +394,6 @@ public sealed class AuditStore : IAsyncDisposable
     private StoreException Failed(Exception fault)
     {
         _failed = true;
-        return new StoreException(StoreFaultKind.Temporary, $"Writing to the store failed: {fault.Message}", fault);
+        return Reader.Database.Failed(fault);
     }
 }

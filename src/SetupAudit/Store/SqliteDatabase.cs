@@ -1,11 +1,13 @@
+using System.Data.Common;
 using System.Globalization;
 using Dapper;
 using Microsoft.Data.Sqlite;
+using SetupAudit.Store.Verifying;
 
 namespace SetupAudit.Store;
 
 /// <summary>Opens the database file of a store with the settings that keep a record whole.</summary>
-internal static class SqliteDatabase
+internal sealed class SqliteDatabase(string folder) : StoreDatabase(folder)
 {
     public const string FileName = "audit.db";
 
@@ -20,6 +22,52 @@ internal static class SqliteDatabase
         ("trusted_schema", "OFF", "0"), ("mmap_size", "0", "0"), ("cell_size_check", "ON", "1"),
         ("busy_timeout", "10000", "10000"),
     ];
+
+    public override string Place => Folder;
+
+    public override string Name => $"the database {Path.Combine(Folder, FileName)}";
+
+    public override Dialect Dialect => Dialect.Sqlite;
+
+    public override MigrationSet Migrations => MigrationSet.Own;
+
+    public override bool MayBeThere => File.Exists(Path.Combine(Folder, FileName));
+
+    public override async Task<DbConnection> OpenWriterAsync(CancellationToken token) =>
+        await OpenWriterAsync(Folder, token);
+
+    public override async Task<DbConnection> OpenReaderAsync(CancellationToken token)
+    {
+        var connection = await OpenReaderAsync(Folder, token);
+        RequireVersion(connection.ServerVersion);
+        return connection;
+    }
+
+    public override void ForgetReaders() => ForgetReaders(Folder);
+
+    public override Task<DbTransaction> SnapshotAsync(DbConnection reader, CancellationToken token) =>
+        Task.FromResult<DbTransaction>(((SqliteConnection)reader).BeginTransaction(deferred: true));
+
+    // Rows of several statements are read beside each other.
+    public override DbDataReader Walk(DbConnection snapshot, string sql) => snapshot.Read(sql);
+
+    // Indexes as well: a list read by an index that was altered would show other rows than those that are sealed.
+    private const string DamageSql = "PRAGMA integrity_check(1)";
+
+    public override string? Damage(DbConnection connection)
+    {
+        using var rows = connection.Read(DamageSql);
+        var answer = rows.Read() ? rows.GetString(0) : "no answer";
+        return answer == "ok" ? null : answer;
+    }
+
+    public override IReadOnlyDictionary<string, string> ExpectedParts(IReadOnlySet<string> migrations)
+    {
+        using var memory = new SqliteConnection("Data Source=:memory:;Pooling=False");
+        memory.Open();
+        MigrationSet.Own.Build(memory, migrations);
+        return SchemaCheck.Parts(memory, Dialect);
+    }
 
     /// <summary>The only connection that writes. It is not pooled: closing it closes the file.</summary>
     public static async Task<SqliteConnection> OpenWriterAsync(string folder, CancellationToken token)

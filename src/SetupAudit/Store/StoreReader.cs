@@ -1,7 +1,8 @@
+using System.Data.Common;
 using System.Runtime.CompilerServices;
-using Microsoft.Data.Sqlite;
 using SetupAudit.Records;
 using SetupAudit.Setups;
+using SetupAudit.Shop;
 using SetupAudit.Store.Outbox;
 using SetupAudit.Store.Retention;
 using SetupAudit.Store.Segments;
@@ -19,16 +20,18 @@ public sealed class StoreReader : IDisposable
     // A program's reading may be large.
     private const int ShelfRows = 64;
 
-    private readonly string _folder;
+    private readonly StoreDatabase _database;
     private readonly EvidenceFolder _evidence;
 
-    internal StoreReader(string folder)
+    internal StoreReader(StoreDatabase database)
     {
-        _folder = folder;
-        _evidence = new EvidenceFolder(folder);
+        _database = database;
+        _evidence = new EvidenceFolder(database.Folder);
     }
 
-    public string Folder => _folder;
+    internal StoreDatabase Database => _database;
+
+    public string Folder => _database.Folder;
 
     /// <summary>What alerts said.</summary>
     public OutboxReader Outbox => field ??= new OutboxReader(ConnectAsync);
@@ -36,20 +39,20 @@ public sealed class StoreReader : IDisposable
     /// <summary>What was dropped.</summary>
     public PruningReader Prunings => field ??= new PruningReader(ConnectAsync);
 
-    /// <summary>
-    /// Opens the store in a folder, or throws a <see cref="StoreException"/> that says why it cannot be read.
-    /// </summary>
-    public static async Task<StoreReader> OpenAsync(string folder, CancellationToken token)
+    /// <summary>Opens the store whose rows and evidence are both in a folder.</summary>
+    public static Task<StoreReader> OpenAsync(string folder, CancellationToken token) =>
+        OpenAsync(new StoreConfig(folder, null), token);
+
+    /// <summary>Opens a store, or throws a <see cref="StoreException"/> that says why it cannot be read.</summary>
+    public static async Task<StoreReader> OpenAsync(StoreConfig place, CancellationToken token)
     {
-        if (!File.Exists(Path.Combine(folder, SqliteDatabase.FileName)))
-            throw new StoreException(StoreFaultKind.Final,
-                $"There is no record in {folder} yet. The commands 'once' and 'run' begin one.");
-        var reader = new StoreReader(folder);
+        var database = StoreDatabase.Of(place);
+        if (!database.MayBeThere) throw MigrationSet.NotBegun(database.Place);
+        var reader = new StoreReader(database);
         try
         {
             await using var connection = await reader.ConnectAsync(token);
-            SqliteDatabase.RequireVersion(connection.ServerVersion);
-            await MigrationSet.Own.RequireAsync(connection, folder, token);
+            await database.Migrations.RequireAsync(connection, database.Place, token);
             return reader;
         }
         catch (Exception)
@@ -294,8 +297,8 @@ public sealed class StoreReader : IDisposable
         do
         {
             await using (var connection = await ConnectAsync(token))
-                page = await EntryTable.PageOfKindsAsync(
-                    connection, [.. kinds.Select(RecordBody.NameOf)], from, PageRows, token);
+                page = await EntryTable.PageOfKindsAsync(connection, _database.Dialect,
+                    [.. kinds.Select(RecordBody.NameOf)], from, PageRows, token);
             foreach (var entry in page)
                 if (RecordBody.Read(entry.Body) is { } body) yield return body;
             if (page.Count > 0) from = page[^1].Number + 1;
@@ -328,7 +331,7 @@ public sealed class StoreReader : IDisposable
     public void Dispose()
     {
         _evidence.Dispose();
-        SqliteDatabase.ForgetReaders(_folder);
+        _database.ForgetReaders();
     }
 
     private async Task<BlobPlace?> PlaceAsync(string sha256, CancellationToken token)
@@ -337,6 +340,5 @@ public sealed class StoreReader : IDisposable
         return (await BlobTable.FindAsync(connection, [sha256], token)).GetValueOrDefault(sha256);
     }
 
-    private Task<SqliteConnection> ConnectAsync(CancellationToken token) =>
-        SqliteDatabase.OpenReaderAsync(_folder, token);
+    private Task<DbConnection> ConnectAsync(CancellationToken token) => _database.OpenReaderAsync(token);
 }

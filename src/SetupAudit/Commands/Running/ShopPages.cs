@@ -28,7 +28,7 @@ internal sealed class ShopPages(Func<ShopConfig> shop, Func<Health> health, Time
         await _turns.WaitAsync(token);
         try
         {
-            using var store = await StoreReader.OpenAsync(shop().Store.Folder, token);
+            using var store = await StoreReader.OpenAsync(shop().Store, token);
             return await make(store);
         }
         finally

@@ -16,13 +16,14 @@ public sealed class BundleMaker(BundleOrder order, TimeProvider time)
     public async Task WriteAsync(Stream target, CancellationToken token)
     {
         await using var writer = await WriterAsync(token);
-        await using var connection = await SqliteDatabase.OpenReaderAsync(order.Folder, token);
-        using var evidence = new EvidenceFolder(order.Folder);
+        var database = StoreDatabase.Of(order.Store);
+        await using var connection = await database.OpenReaderAsync(token);
+        using var evidence = new EvidenceFolder(database.Folder);
         var source = new BundleSource(
-            connection, order.Setup, StampFolder.OfStore(order.Folder), order.Tell);
+            database, connection, order.Setup, StampFolder.OfStore(database.Folder), order.Tell);
         BundleParts parts;
         // One moment of the record: what is said later is not in it.
-        await using (connection.BeginTransaction(deferred: true)) parts = await source.PartsAsync(token);
+        await using (await database.SnapshotAsync(connection, token)) parts = await source.PartsAsync(token);
         if (parts.Dropped.Count > 0)
             order.Tell($"{PruneWords.Were(parts.Dropped.Count)} dropped that it rests on; the bundle says when, by "
                 + "whom and why.");
@@ -32,7 +33,7 @@ public sealed class BundleMaker(BundleOrder order, TimeProvider time)
         files[BundleNames.Manifest] = manifest;
         if (writer is not null) await writer.SayAsync([Word(manifest, parts)], token);
 
-        await using var snapshot = connection.BeginTransaction(deferred: true);
+        await using var snapshot = await database.SnapshotAsync(connection, token);
         var (tree, note) = await source.TreeAsync(parts.Origin, token);
         var numbers = parts.Entries.Select(entry => entry.Number).ToList();
         if (writer is not null && source.Export(Hash(manifest)) is { } said)
@@ -48,8 +49,8 @@ public sealed class BundleMaker(BundleOrder order, TimeProvider time)
 
     private async Task<AuditStore?> WriterAsync(CancellationToken token)
     {
-        if (!StoreLock.IsHeld(order.Folder))
-            return await AuditStore.OpenAsync(order.Folder, order.Record, time, token);
+        if (!StoreLock.IsHeld(order.Store.Folder))
+            return await AuditStore.OpenAsync(order.Store, order.Record, time, token);
         order.Tell("A service writes this store now, so this export is not said in the record. The bundle proves what "
             + "is in it, but not that nothing was left out; to have that, stop the service and export again.");
         return null;

@@ -1,9 +1,11 @@
+using SetupAudit.Shop;
+
 namespace SetupAudit.Store.Bundles;
 
 /// <summary>Which bundle to make, and what a person reads in it.</summary>
 public sealed record BundleOrder
 {
-    public required string Folder { get; init; }
+    public required StoreConfig Store { get; init; }
 
     public required RecordOptions Record { get; init; }
 

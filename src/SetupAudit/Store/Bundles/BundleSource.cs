@@ -1,6 +1,6 @@
+using System.Data.Common;
 using System.Text;
 using System.Text.Json;
-using Microsoft.Data.Sqlite;
 using SetupAudit.Records;
 using SetupAudit.Store.Records;
 using SetupAudit.Store.Retention;
@@ -11,7 +11,8 @@ using SetupAudit.Store.Verifying;
 namespace SetupAudit.Store.Bundles;
 
 /// <summary>Finds what a record holds about one setup, and the tree that proves it. It only reads.</summary>
-internal sealed class BundleSource(SqliteConnection connection, string setup, StampFolder stamps, Action<string> tell)
+internal sealed class BundleSource(
+    StoreDatabase database, DbConnection connection, string setup, StampFolder stamps, Action<string> tell)
 {
     public async Task<BundleParts> PartsAsync(CancellationToken token)
     {
@@ -166,8 +167,7 @@ internal sealed class BundleSource(SqliteConnection connection, string setup, St
         using var command = connection.CreateCommand();
         var table = SealedTables.All.Single(table => table.Name == seal.Table);
         command.CommandText = table.RowsSql;
-        command.Parameters.AddWithValue("@After", seal.After);
-        command.Parameters.AddWithValue("@UpTo", seal.UpTo);
+        command.With("@After", seal.After).With("@UpTo", seal.UpTo);
         using var rows = command.ExecuteReader();
         while (rows.Read())
             if (!rows.IsDBNull(0) && isOf(rows.GetString(0))) digest.Add(rows, table.BySetup ? 1 : 0);
@@ -185,7 +185,7 @@ internal sealed class BundleSource(SqliteConnection connection, string setup, St
         var found = new HashSet<string>(StringComparer.Ordinal);
         using var command = connection.CreateCommand();
         command.CommandText = BodiesSql;
-        command.Parameters.AddWithValue("@Setup", setup);
+        command.With("@Setup", setup);
         using var rows = command.ExecuteReader();
         while (rows.Read())
         {
@@ -205,7 +205,7 @@ internal sealed class BundleSource(SqliteConnection connection, string setup, St
             _ => [],
         };
 
-    private static StoredEntry Entry(SqliteDataReader row) => new()
+    private static StoredEntry Entry(DbDataReader row) => new()
     {
         Number = row.GetInt64(0),
         Body = row.GetFieldValue<byte[]>(1),
@@ -214,5 +214,5 @@ internal sealed class BundleSource(SqliteConnection connection, string setup, St
 
     private const string EntriesSql = "SELECT number, body, leaf FROM entry ORDER BY number";
 
-    private SqliteDataReader OpenEntries() => connection.Read(EntriesSql);
+    private DbDataReader OpenEntries() => database.Walk(connection, EntriesSql);
 }

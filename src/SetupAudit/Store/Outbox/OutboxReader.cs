@@ -1,5 +1,5 @@
+using System.Data.Common;
 using System.Runtime.CompilerServices;
-using Microsoft.Data.Sqlite;
 
 namespace SetupAudit.Store.Outbox;
 
@@ -8,9 +8,9 @@ public sealed class OutboxReader
 {
     private const int PageRows = 1000;
 
-    private readonly Func<CancellationToken, Task<SqliteConnection>> _connect;
+    private readonly Func<CancellationToken, Task<DbConnection>> _connect;
 
-    internal OutboxReader(Func<CancellationToken, Task<SqliteConnection>> connect) => _connect = connect;
+    internal OutboxReader(Func<CancellationToken, Task<DbConnection>> connect) => _connect = connect;
 
     /// <summary>What is to be told and is not yet, behind a place in the record.</summary>
     public async Task<IReadOnlyList<StoredAlert>> PendingAsync(long after, CancellationToken token)

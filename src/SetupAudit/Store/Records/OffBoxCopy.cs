@@ -13,7 +13,7 @@ internal sealed class OffBoxCopy : IAsyncDisposable
     private static readonly TimeSpan Again = TimeSpan.FromSeconds(30);
     private static readonly TimeSpan LongestWait = TimeSpan.FromSeconds(10);
 
-    private readonly string _store;
+    private readonly StoreDatabase _store;
     private readonly string _origin;
     private readonly string _folder;
     private readonly TimeProvider _clock;
@@ -25,7 +25,7 @@ internal sealed class OffBoxCopy : IAsyncDisposable
     private volatile SignedNote? _newest;
     private volatile SignedNote? _copied;
 
-    public OffBoxCopy(string store, string folder, string origin, SignedNote? newest, TimeProvider clock)
+    public OffBoxCopy(StoreDatabase store, string folder, string origin, SignedNote? newest, TimeProvider clock)
     {
         (_store, _folder, _origin, _newest, _clock) = (store, folder, origin, newest, clock);
         _file = new AnchorFile(Path.Combine(folder, FileNameOf(origin)));
@@ -115,7 +115,7 @@ internal sealed class OffBoxCopy : IAsyncDisposable
     {
         var there = _file.Last();
         if (there is null || there.Text == _copied?.Text) return;
-        await using var connection = await SqliteDatabase.OpenReaderAsync(_store, CancellationToken.None);
+        await using var connection = await _store.OpenReaderAsync(CancellationToken.None);
         var last = await CheckpointTable.LastAsync(connection, CancellationToken.None);
         if (last is null) return;
         Conflict = await AnchorChecks.ConflictAsync(connection, there, _origin, last, CancellationToken.None);

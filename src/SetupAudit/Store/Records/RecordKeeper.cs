@@ -30,12 +30,13 @@ internal sealed class RecordKeeper : IAsyncDisposable
         IsOffBox = _offBox?.Copied is { } copied && copied.Text == _sequencer.Newest?.Text,
     };
 
-    public static async Task<RecordKeeper> OpenAsync(DbConnection connection, string folder, RecordOptions options,
-        TimeProvider time, CancellationToken token)
+    public static async Task<RecordKeeper> OpenAsync(DbConnection connection, StoreDatabase database,
+        RecordOptions options, TimeProvider time, CancellationToken token)
     {
+        var folder = database.Folder;
         var (sequencer, anchor) = await RecordHome.OpenAsync(connection, folder, options, token);
         var offBox = options.OffBoxFolder is { } other
-            ? new OffBoxCopy(folder, other, sequencer.Identity.Origin, sequencer.Newest, time)
+            ? new OffBoxCopy(database, other, sequencer.Identity.Origin, sequencer.Newest, time)
             : null;
         var keeper = new RecordKeeper(
             sequencer, anchor, offBox, RecordHome.KeyPath(folder, options));

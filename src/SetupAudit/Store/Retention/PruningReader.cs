@@ -1,5 +1,5 @@
+using System.Data.Common;
 using Dapper;
-using Microsoft.Data.Sqlite;
 using SetupAudit.Store.Tables;
 
 namespace SetupAudit.Store.Retention;
@@ -7,9 +7,9 @@ namespace SetupAudit.Store.Retention;
 /// <summary>Reads what was dropped, and what would have to stay.</summary>
 public sealed class PruningReader
 {
-    private readonly Func<CancellationToken, Task<SqliteConnection>> _connect;
+    private readonly Func<CancellationToken, Task<DbConnection>> _connect;
 
-    internal PruningReader(Func<CancellationToken, Task<SqliteConnection>> connect) => _connect = connect;
+    internal PruningReader(Func<CancellationToken, Task<DbConnection>> connect) => _connect = connect;
 
     /// <summary>Every act, oldest first.</summary>
     public async Task<IReadOnlyList<StoredPruning>> AllAsync(CancellationToken token)

@@ -10,7 +10,8 @@ namespace SetupAudit.Store.Stamps;
 /// this computer. It runs beside the audit and reads the record as anyone does: whatever the authority does holds
 /// nothing else up.
 /// </summary>
-public sealed class TimeStamping(string store, string? offBox, TimeStampConfig config, TimeProvider clock)
+public sealed class TimeStamping(
+    string store, string? offBox, TimeStampConfig config, TimeProvider clock, string? postgres = null)
 {
     // How often it is looked whether a stamp is due.
     private static readonly TimeSpan LookEvery = TimeSpan.FromMinutes(1);
@@ -22,6 +23,7 @@ public sealed class TimeStamping(string store, string? offBox, TimeStampConfig c
     private static readonly TimeSpan ClocksApart = TimeSpan.FromMinutes(10);
 
     private readonly StampAuthority _authority = new(config, clock);
+    private readonly StoreDatabase _database = StoreDatabase.Of(new StoreConfig(store, postgres));
     private readonly StampFolder _own = StampFolder.OfStore(store);
     private bool _isCopied;
     private volatile StampStanding _standing = new(0, null, null);
@@ -75,7 +77,7 @@ public sealed class TimeStamping(string store, string? offBox, TimeStampConfig c
         _standing = _standing with { Size = size, AtUtc = atUtc };
         // Either way round: where a clock was wrong, it must not keep stamps away until that day comes.
         if (atUtc is { } last && (clock.GetUtcNow() - last).Duration() < config.Every) return null;
-        await using var connection = await SqliteDatabase.OpenReaderAsync(store, token);
+        await using var connection = await _database.OpenReaderAsync(token);
         var newest = await CheckpointTable.LastAsync(connection, token);
         return newest is not null && newest.Size > size && await OriginAsync(token) is { } origin
             && newest.ToNote(origin) is { } note ? (newest.Size, note.ToBytes()) : null;
@@ -128,7 +130,7 @@ public sealed class TimeStamping(string store, string? offBox, TimeStampConfig c
 
     private async Task<string?> OriginAsync(CancellationToken token)
     {
-        await using var connection = await SqliteDatabase.OpenReaderAsync(store, token);
+        await using var connection = await _database.OpenReaderAsync(token);
         var first = await EntryTable.PageAsync(connection, 0, 1, 1, token);
         return first.Count == 0 ? null : RecordBody.Read(first[0].Body)?.Origin;
     }

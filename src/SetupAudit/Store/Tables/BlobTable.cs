@@ -175,7 +175,8 @@ internal static class BlobTable
     }
 
     private const string HighestSql = """
-        SELECT MAX(COALESCE((SELECT MAX(segment) FROM blob), 0), COALESCE((SELECT MAX(segment) FROM placed), 0))
+        SELECT COALESCE(MAX(highest), 0)
+        FROM (SELECT MAX(segment) AS highest FROM blob UNION ALL SELECT MAX(segment) FROM placed) AS named
         """;
 
     /// <summary>The highest number of a segment that a row names; 0 for none.</summary>

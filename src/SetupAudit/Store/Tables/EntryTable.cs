@@ -27,15 +27,10 @@ internal static class EntryTable
         [.. await connection.QueryAsync<StoredEntry>(new CommandDefinition(
             PageSql, new { From = from, Before = before, Limit = limit }, cancellationToken: token))];
 
-    private const string PageOfKindsSql = """
-        SELECT number, body, leaf FROM entry
-        WHERE number >= @From AND json_extract(CAST(body AS TEXT), '$.kind') IN @Kinds ORDER BY number LIMIT @Limit
-        """;
-
-    public static async Task<IReadOnlyList<StoredEntry>> PageOfKindsAsync(
-        DbConnection connection, IReadOnlyList<string> kinds, long from, int limit, CancellationToken token) =>
+    public static async Task<IReadOnlyList<StoredEntry>> PageOfKindsAsync(DbConnection connection, Dialect dialect,
+        IReadOnlyList<string> kinds, long from, int limit, CancellationToken token) =>
         [.. await connection.QueryAsync<StoredEntry>(new CommandDefinition(
-            PageOfKindsSql, new { From = from, Kinds = kinds, Limit = limit }, cancellationToken: token))];
+            dialect.EntriesOfKindsSql, new { From = from, Kinds = kinds, Limit = limit }, cancellationToken: token))];
 
     private const string LeavesSql = """
         SELECT leaf FROM entry WHERE number >= @From AND number < @Before ORDER BY number

@@ -1,5 +1,5 @@
+using System.Data.Common;
 using System.Text;
-using Microsoft.Data.Sqlite;
 using SetupAudit.Records;
 using SetupAudit.Store.Records;
 
@@ -10,7 +10,7 @@ namespace SetupAudit.Store.Verifying;
 /// must not say anything else.
 /// </summary>
 internal sealed class AnchorWalk(
-    SqliteConnection connection, FaultList faults, KeyHistory keys, string origin, long entries)
+    DbConnection connection, FaultList faults, KeyHistory keys, string origin, long entries)
 {
     /// <summary>
     /// The state of one file, whose length was taken before the record was opened: what was appended since may be newer
@@ -80,7 +80,7 @@ internal sealed class AnchorWalk(
     {
         using var command = connection.CreateCommand();
         command.CommandText = OfSizeSql;
-        command.Parameters.AddWithValue("@Size", size);
+        command.With("@Size", size);
         using var rows = command.ExecuteReader();
         return rows.Read()
             ? new StoredCheckpoint

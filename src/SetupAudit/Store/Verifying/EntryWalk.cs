@@ -1,4 +1,4 @@
-using Microsoft.Data.Sqlite;
+using System.Data.Common;
 using SetupAudit.Records;
 
 namespace SetupAudit.Store.Verifying;
@@ -7,7 +7,8 @@ namespace SetupAudit.Store.Verifying;
 /// Walks all entries of a record once, in their order, against its checkpoints: each body to its leaf, the leaves to
 /// every signed root, each signature by the key in force there, and the numbers without a gap.
 /// </summary>
-internal sealed class EntryWalk(SqliteConnection connection, FaultList faults, SealWalk seals, VerifyOptions options)
+internal sealed class EntryWalk(
+    StoreDatabase database, DbConnection snapshot, FaultList faults, SealWalk seals, VerifyOptions options)
 {
     private const int ProgressEvery = 4096;
 
@@ -51,7 +52,7 @@ internal sealed class EntryWalk(SqliteConnection connection, FaultList faults, S
         if (!_isBroken) seals.End();
     }
 
-    private void End(StoredCheckpoint? waiting, SqliteDataReader checkpoints)
+    private void End(StoredCheckpoint? waiting, DbDataReader checkpoints)
     {
         if (Entries == 0 && waiting is null && Checkpoints == 0)
             faults.Add(FaultCode.Empty, $"the record is empty: it has no entry and no checkpoint");
@@ -171,13 +172,13 @@ internal sealed class EntryWalk(SqliteConnection connection, FaultList faults, S
         faults.Add(FaultCode.EntryAltered, entry,
             $"entry {entry} was altered: what it says does not fit the hash kept with it");
 
-    private StoredCheckpoint? Skip(StoredCheckpoint checkpoint, SqliteDataReader checkpoints)
+    private StoredCheckpoint? Skip(StoredCheckpoint checkpoint, DbDataReader checkpoints)
     {
         faults.Add(FaultCode.BadSignature, 0, $"a checkpoint says that it covers {checkpoint.Size} entries");
         return Next(checkpoints);
     }
 
-    private static StoredCheckpoint? Next(SqliteDataReader rows) => rows.Read()
+    private static StoredCheckpoint? Next(DbDataReader rows) => rows.Read()
         ? new StoredCheckpoint
         {
             Size = rows.GetInt64(0),
@@ -188,9 +189,9 @@ internal sealed class EntryWalk(SqliteConnection connection, FaultList faults, S
 
     private const string EntriesSql = "SELECT number, body, leaf FROM entry ORDER BY number";
 
-    private SqliteDataReader OpenEntries() => connection.Read(EntriesSql);
+    private DbDataReader OpenEntries() => database.Walk(snapshot, EntriesSql);
 
     private const string CheckpointsSql = "SELECT size, root, signed FROM checkpoint ORDER BY size";
 
-    private SqliteDataReader OpenCheckpoints() => connection.Read(CheckpointsSql);
+    private DbDataReader OpenCheckpoints() => database.Walk(snapshot, CheckpointsSql);
 }

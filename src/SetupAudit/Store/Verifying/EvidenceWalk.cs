@@ -1,5 +1,6 @@
+using System.Data.Common;
 using System.Globalization;
-using Microsoft.Data.Sqlite;
+using SetupAudit.Store.Records;
 using SetupAudit.Store.Retention;
 using SetupAudit.Store.Segments;
 
@@ -9,7 +10,8 @@ namespace SetupAudit.Store.Verifying;
 /// Hashes every kept file again, in the order in which they lie on the disk. What was dropped is not there to be
 /// hashed; that it was dropped is a row like any other, and held by its seal.
 /// </summary>
-internal sealed class EvidenceWalk(SqliteConnection connection, FaultList faults, VerifyOptions options)
+internal sealed class EvidenceWalk(
+    StoreDatabase database, DbConnection connection, FaultList faults, VerifyOptions options)
 {
     private const int ProgressEvery = 64;
 
@@ -18,7 +20,7 @@ internal sealed class EvidenceWalk(SqliteConnection connection, FaultList faults
     {
         using var evidence = new EvidenceFolder(options.Folder);
         var (good, seen) = (0L, 0L);
-        using var rows = connection.Read(Prunes() ? PlacesSql : BlobsSql);
+        using var rows = database.Walk(connection, Prunes() ? PlacesSql : BlobsSql);
         while (rows.Read())
         {
             token.ThrowIfCancellationRequested();
@@ -57,7 +59,7 @@ internal sealed class EvidenceWalk(SqliteConnection connection, FaultList faults
         if (faults.IsFull) return "a kept file";
         using var command = connection.CreateCommand();
         command.CommandText = WhoseSql;
-        command.Parameters.AddWithValue("@Sha256", sha256);
+        command.With("@Sha256", sha256);
         using var rows = command.ExecuteReader();
         if (!rows.Read()) return "a configuration that is kept";
         var (machine, more) = (rows.GetString(0), rows.GetInt64(2) - 1);
@@ -79,7 +81,7 @@ internal sealed class EvidenceWalk(SqliteConnection connection, FaultList faults
         """;
 
     private const string DroppedSql = """
-        SELECT q.at_utc, q.before_utc, q.reason, q.signatures, COUNT(*), SUM(d.size_bytes)
+        SELECT q.at_utc, q.before_utc, q.reason, q.signatures, COUNT(*), CAST(SUM(d.size_bytes) AS BIGINT)
         FROM dropped d JOIN pruning q ON q.seq = d.pruning GROUP BY q.seq ORDER BY q.seq
         """;
 
@@ -98,15 +100,15 @@ internal sealed class EvidenceWalk(SqliteConnection connection, FaultList faults
         }
     }
 
-    private static string Day(SqliteDataReader rows, int column) =>
+    private static string Day(DbDataReader rows, int column) =>
         UtcText.Read(rows.GetString(column)).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
-
-    private const string TableSql = "SELECT name FROM sqlite_schema WHERE type = 'table' AND name = 'dropped'";
 
     // A store that an earlier version wrote has dropped nothing.
     private bool Prunes()
     {
-        using var rows = connection.Read(TableSql);
-        return rows.Read();
+        using var tables = connection.Read(database.Dialect.TablesSql);
+        while (tables.Read())
+            if (tables.GetString(0) == SealedTables.Dropped) return true;
+        return false;
     }
 }

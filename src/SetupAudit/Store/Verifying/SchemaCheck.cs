@@ -1,4 +1,4 @@
-using Microsoft.Data.Sqlite;
+using System.Data.Common;
 
 namespace SetupAudit.Store.Verifying;
 
@@ -8,10 +8,10 @@ namespace SetupAudit.Store.Verifying;
 /// </summary>
 internal static class SchemaCheck
 {
-    public static void Run(SqliteConnection connection, FaultList faults)
+    public static void Run(DbConnection connection, StoreDatabase database, FaultList faults)
     {
-        var own = Parts(connection);
-        var expected = Expected(Migrations(connection));
+        var own = Parts(connection, database.Dialect);
+        var expected = database.ExpectedParts(Migrations(connection));
         foreach (var (name, text) in expected)
             if (!own.TryGetValue(name, out var there))
                 faults.Add(FaultCode.SchemaAltered, $"the database lacks the {name} that the program builds");
@@ -22,22 +22,11 @@ internal static class SchemaCheck
             faults.Add(FaultCode.SchemaAltered, $"the database has a {name} that the program does not build");
     }
 
-    private static Dictionary<string, string> Expected(HashSet<string> migrations)
-    {
-        using var memory = new SqliteConnection("Data Source=:memory:;Pooling=False");
-        memory.Open();
-        MigrationSet.Own.Build(memory, migrations);
-        return Parts(memory);
-    }
-
-    private const string PartsSql = """
-        SELECT type, name, sql FROM sqlite_schema WHERE name NOT LIKE 'sqlite\_%' ESCAPE '\' ORDER BY type, name
-        """;
-
-    private static Dictionary<string, string> Parts(SqliteConnection connection)
+    /// <summary>What a database is built of: kind and name, and the statement.</summary>
+    public static Dictionary<string, string> Parts(DbConnection connection, Dialect dialect)
     {
         var parts = new Dictionary<string, string>(StringComparer.Ordinal);
-        using var rows = connection.Read(PartsSql);
+        using var rows = connection.Read(dialect.PartsSql);
         // Line ends may differ between the programs that built them; the statements do not.
         while (rows.Read())
             parts[$"{rows.GetString(0)} {rows.GetString(1)}"] = rows.GetString(2).ReplaceLineEndings("\n");
@@ -47,7 +36,7 @@ internal static class SchemaCheck
     private const string MigrationsSql = "SELECT sha256 FROM migration ORDER BY number";
 
     // A store of an earlier version has fewer of them; rows that were added or altered show by what they would build.
-    private static HashSet<string> Migrations(SqliteConnection connection)
+    private static HashSet<string> Migrations(DbConnection connection)
     {
         var known = new HashSet<string>(StringComparer.Ordinal);
         using var rows = connection.Read(MigrationsSql);

@@ -1,4 +1,4 @@
-using Microsoft.Data.Sqlite;
+using System.Data.Common;
 using SetupAudit.Records;
 using SetupAudit.Store.Records;
 
@@ -8,13 +8,13 @@ namespace SetupAudit.Store.Verifying;
 /// Compares the rows of every lasting table with the digests that entries hold of them. The ranges of a table follow
 /// one another from its first row on, so that no row can lie between two of them.
 /// </summary>
-internal sealed class SealWalk(SqliteConnection connection, FaultList faults) : IDisposable
+internal sealed class SealWalk(DbConnection connection, Dialect dialect, FaultList faults) : IDisposable
 {
     // Sorts below every key; a whole number would leave out the row that has it as its key.
     private const double BelowAll = -1e300;
     private const long AboveAll = long.MaxValue;
 
-    private readonly Dictionary<string, SqliteCommand> _commands = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, DbCommand> _commands = new(StringComparer.Ordinal);
     private readonly Dictionary<string, long> _sealed = new(StringComparer.Ordinal);
     private readonly List<(long Entry, SealedRows Seal)> _group = [];
     private readonly RowDigest _digest = new();
@@ -89,7 +89,7 @@ internal sealed class SealWalk(SqliteConnection connection, FaultList faults) : 
         _group.Clear();
     }
 
-    private void Compare(SealedTable table, SqliteDataReader rows)
+    private void Compare(SealedTable table, DbDataReader rows)
     {
         if (table.BySetup) CompareBySetup(rows);
         else
@@ -102,7 +102,7 @@ internal sealed class SealWalk(SqliteConnection connection, FaultList faults) : 
             }
     }
 
-    private void CompareBySetup(SqliteDataReader rows)
+    private void CompareBySetup(DbDataReader rows)
     {
         var bySetup = new Dictionary<string, RowDigest>(StringComparer.Ordinal);
         while (rows.Read())
@@ -148,14 +148,13 @@ internal sealed class SealWalk(SqliteConnection connection, FaultList faults) : 
         return rows.Read();
     }
 
-    private SqliteDataReader Open(SealedTable table, object after, object upTo)
+    private DbDataReader Open(SealedTable table, object after, object upTo)
     {
         if (!_commands.TryGetValue(table.Name, out var command))
         {
             command = connection.CreateCommand();
             command.CommandText = table.RowsSql;
-            command.Parameters.AddWithValue("@After", 0L);
-            command.Parameters.AddWithValue("@UpTo", 0L);
+            command.With("@After", 0L).With("@UpTo", 0L);
             _commands[table.Name] = command;
         }
         command.Parameters[0].Value = after;
@@ -169,18 +168,12 @@ internal sealed class SealWalk(SqliteConnection connection, FaultList faults) : 
         name is not ("entry" or "checkpoint") && !name.StartsWith("scratch_", StringComparison.Ordinal)
         && !SealedTables.All.Any(table => table.Name == name));
 
-    private const string TablesSql = """
-        SELECT name FROM sqlite_schema WHERE type IN ('table', 'view') AND name NOT LIKE 'sqlite\_%' ESCAPE '\'
-        ORDER BY name
-        """;
-
     private List<string> Tables()
     {
         if (_tables is not null) return _tables;
-        using var rows = connection.Read(TablesSql);
+        using var rows = connection.Read(dialect.TablesSql);
         _tables = [];
         while (rows.Read()) _tables.Add(rows.GetString(0));
         return _tables;
     }
-
 }

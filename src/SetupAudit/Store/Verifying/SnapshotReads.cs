@@ -1,4 +1,4 @@
-using Microsoft.Data.Sqlite;
+using System.Data.Common;
 
 namespace SetupAudit.Store.Verifying;
 
@@ -6,10 +6,18 @@ namespace SetupAudit.Store.Verifying;
 internal static class SnapshotReads
 {
     /// <summary>The rows of a statement. Its command lives as long as they are read.</summary>
-    public static SqliteDataReader Read(this SqliteConnection connection, string sql)
+    public static DbDataReader Read(this DbConnection connection, string sql)
     {
         var command = connection.CreateCommand();
         command.CommandText = sql;
         return command.ExecuteReader();
+    }
+
+    public static DbCommand With(this DbCommand command, string name, object value)
+    {
+        var parameter = command.CreateParameter();
+        (parameter.ParameterName, parameter.Value) = (name, value);
+        command.Parameters.Add(parameter);
+        return command;
     }
 }

@@ -1,5 +1,6 @@
+using System.Data.Common;
 using System.Globalization;
-using Microsoft.Data.Sqlite;
+using SetupAudit.Shop;
 using SetupAudit.Store.Records;
 
 namespace SetupAudit.Store.Verifying;
@@ -13,11 +14,11 @@ public static class StoreVerifier
     public static async Task<RecordCheck> RunAsync(VerifyOptions options, CancellationToken token)
     {
         var faults = new FaultList();
-        var database = Path.Combine(options.Folder, SqliteDatabase.FileName);
-        var isThere = File.Exists(database);
+        var database = StoreDatabase.Of(new StoreConfig(options.Folder, options.Postgres));
+        var isThere = database.MayBeThere;
         if (!isThere)
             faults.Add(FaultCode.NoStore,
-                $"there is no record in {options.Folder}: the database {database} is not there");
+                $"there is no record in {options.Folder}: {database.Name} is not there");
         // A service that ends while this goes on has anchored what it wrote, but after the files were looked at.
         var check = new RecordCheck
         {
@@ -32,19 +33,22 @@ public static class StoreVerifier
         if (isThere)
             try
             {
-                await using var connection = await SqliteDatabase.OpenReaderAsync(options.Folder, token);
-                await using var snapshot = connection.BeginTransaction(deferred: true);
-                check = Walk(connection, options, faults, [(anchor, anchorLength, false), .. offBox], stamps, check,
-                    token);
+                await using var connection = await database.OpenReaderAsync(token);
+                await using var snapshot = await database.SnapshotAsync(connection, token);
+                if (!IsEmpty(database, connection))
+                    check = Walk(database, connection, options, faults, [(anchor, anchorLength, false), .. offBox],
+                        stamps, check, token);
+                else faults.Add(FaultCode.NoStore,
+                    $"there is no record in {database.Place}: {database.Name} holds no table");
             }
-            catch (Exception fault) when (fault is SqliteException or InvalidCastException or IOException
+            catch (Exception fault) when (fault is DbException or InvalidCastException or IOException
                 or UnauthorizedAccessException or OverflowException)
             {
-                faults.Add(FaultCode.Damaged, $"the database {database} cannot be read to its end: {fault.Message}");
+                faults.Add(FaultCode.Damaged, $"{database.Name} cannot be read to its end: {fault.Message}");
             }
             finally
             {
-                SqliteDatabase.ForgetReaders(options.Folder);
+                database.ForgetReaders();
             }
         return check with
         {
@@ -54,17 +58,23 @@ public static class StoreVerifier
         };
     }
 
-    private static RecordCheck Walk(SqliteConnection connection, VerifyOptions options, FaultList faults,
-        IReadOnlyList<(string Path, long Length, bool IsOffBox)> files, StampWalk stampWalk, RecordCheck check,
-        CancellationToken token)
+    private static bool IsEmpty(StoreDatabase database, DbConnection connection)
     {
-        if (Damage(connection) is { } damage)
+        using var tables = connection.Read(database.Dialect.TablesSql);
+        return !tables.Read();
+    }
+
+    private static RecordCheck Walk(StoreDatabase database, DbConnection connection, VerifyOptions options,
+        FaultList faults, IReadOnlyList<(string Path, long Length, bool IsOffBox)> files, StampWalk stampWalk,
+        RecordCheck check, CancellationToken token)
+    {
+        if (database.Damage(connection) is { } damage)
             faults.Add(FaultCode.Damaged, $"the database is damaged: {damage}");
         // The first read has taken the snapshot: one that begins to write later adds nothing to it.
         var isWritten = check.IsWritten || StoreLock.IsHeld(options.Folder);
-        SchemaCheck.Run(connection, faults);
-        using var seals = new SealWalk(connection, faults);
-        var walk = new EntryWalk(connection, faults, seals, options);
+        SchemaCheck.Run(connection, database, faults);
+        using var seals = new SealWalk(connection, database.Dialect, faults);
+        var walk = new EntryWalk(database, connection, faults, seals, options);
         walk.Run(token);
         if (options.Pinned is { } pinned && walk.Entries > 0 && !walk.Keys.Knows(pinned))
             faults.Add(FaultCode.OtherKey, 0, $"the record {walk.Keys.Mismatch(pinned)}");
@@ -83,7 +93,7 @@ public static class StoreVerifier
             faults.Add(FaultCode.NotAnchored, behind.Size,
                 $"the entries {behind.Size} to {walk.Entries - 1} are not anchored in {behind.Path}, and no service "
                 + $"is running that would do it");
-        var evidence = new EvidenceWalk(connection, faults, options);
+        var evidence = new EvidenceWalk(database, connection, faults, options);
         return check with
         {
             Origin = walk.Origin,
@@ -96,7 +106,7 @@ public static class StoreVerifier
             Rows = seals.Rows,
             IsWritten = isWritten,
             Evidence = options.WithEvidence ? evidence.Run(token) : null,
-            Remarks = [.. Remarks(walk), .. evidence.Dropped(), .. stampWalk.Remarks],
+            Remarks = [.. database.Remarks(connection), .. Remarks(walk), .. evidence.Dropped(), .. stampWalk.Remarks],
         };
     }
 
@@ -137,14 +147,4 @@ public static class StoreVerifier
     }
 
     private static bool IsOf(string origin, string path) => Path.GetFileName(path) == OffBoxCopy.FileNameOf(origin);
-
-    // Indexes as well: a list read by an index that was altered would show other rows than those that are sealed.
-    private const string DamageSql = "PRAGMA integrity_check(1)";
-
-    private static string? Damage(SqliteConnection connection)
-    {
-        using var rows = connection.Read(DamageSql);
-        var answer = rows.Read() ? rows.GetString(0) : "no answer";
-        return answer == "ok" ? null : answer;
-    }
 }

@@ -8,6 +8,9 @@ public sealed record VerifyOptions
     /// <summary>The folder of the store.</summary>
     public required string Folder { get; init; }
 
+    /// <summary>How the database is reached that the rows are in; null where they are in the folder.</summary>
+    public string? Postgres { get; init; }
+
     /// <summary>Where checkpoints are copied to, off this computer; null for nowhere.</summary>
     public string? OffBoxFolder { get; init; }
 
