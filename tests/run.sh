@@ -31,6 +31,7 @@ needs=(
   'test -x /usr/sbin/sshd|^openssh-server$|tests of real shares and of SFTP folders: an SSH server'
   'command -v systemd-analyze|^systemd$|tests of the unit file'
   'command -v systemd-nspawn|^systemd-container$|the test that runs the unit under a systemd of its own'
+  'compgen -G "/usr/lib/postgresql/*/bin/initdb"|^postgresql-[0-9]+$|tests of rows in PostgreSQL: a server of their own'
   'command -v shellcheck|^shellcheck$|tests of the scripts in deploy'
   'command -v strace|^strace$|tests of crashes: kills the program, or fails it, at a chosen system call'
 )

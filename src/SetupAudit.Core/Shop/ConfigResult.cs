@@ -7,9 +7,6 @@ namespace SetupAudit.Shop;
 /// <param name="Faults">In the order of the file.</param>
 public sealed record ConfigResult(ShopConfig? Config, IReadOnlyList<ConfigFault> Faults)
 {
-    /// <summary>What the configuration asks for that is not available yet.</summary>
-    public IReadOnlyList<ConfigNotYet> NotYet { get; init; } = [];
-
     /// <summary>
     /// What could be read beside the faults, so that its values can be judged in the same go; what is faulty in it
     /// holds a default. Null where the file is no JSON object. Never to be run with.

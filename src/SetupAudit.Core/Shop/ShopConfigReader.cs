@@ -22,7 +22,6 @@ public static class ShopConfigReader
         var draft = ShopConfigSection.Read(root, machines, new Folders(configFolder));
         return new ConfigResult(check.Faults.Count == 0 ? draft : null, check.Faults)
         {
-            NotYet = NotYetList.Of(root),
             Draft = draft,
             Places = PlacesOf(root, machines),
         };

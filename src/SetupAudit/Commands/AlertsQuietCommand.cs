@@ -43,7 +43,7 @@ internal static class AlertsQuietCommand
         });
         command.SetAction(async (parsed, token) =>
         {
-            var loaded = ShopFile.LoadToRun(parsed.GetRequiredValue(config), terminal);
+            var loaded = ShopFile.LoadToRun(parsed.GetRequiredValue(config));
             var shop = loaded.Config ?? throw new InvalidOperationException("a configuration with faults was loaded");
             if (parsed.GetValue(list)) return await ListAsync(shop, terminal, token);
             var nowUtc = terminal.Time.GetUtcNow();

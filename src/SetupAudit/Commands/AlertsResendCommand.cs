@@ -24,7 +24,7 @@ internal static class AlertsResendCommand
         });
         command.SetAction(async (parsed, token) =>
         {
-            var loaded = ShopFile.LoadToRun(parsed.GetRequiredValue(config), terminal);
+            var loaded = ShopFile.LoadToRun(parsed.GetRequiredValue(config));
             var ask = new AlertAsk { Id = AskBox.NewId(terminal.Time.GetUtcNow()), Resend = parsed.GetValue(id) };
             var answer = await AlertsAsking.DoAsync(loaded, ask, terminal, token);
             await (answer.Done ? terminal.Out : terminal.Errors).WriteLineAsync(VisibleLines.Of(answer.Says));

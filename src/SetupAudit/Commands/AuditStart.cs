@@ -7,7 +7,7 @@ internal static class AuditStart
 {
     public static AuditOptions Options(string config, string command, Terminal terminal, ProgressLine? progress)
     {
-        var loaded = ShopFile.LoadToRun(config, terminal);
+        var loaded = ShopFile.LoadToRun(config);
         return new AuditOptions
         {
             Shop = loaded.Config ?? throw new InvalidOperationException("a configuration with faults was loaded"),

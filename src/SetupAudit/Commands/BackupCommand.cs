@@ -27,6 +27,7 @@ internal static class BackupCommand
         command.SetAction(async (parsed, token) =>
         {
             var shop = ShopFile.Load(parsed.GetRequiredValue(config));
+            RequireSqlite(shop);
             var target = Path.GetFullPath(parsed.GetRequiredValue(to));
             OutFile.RequireNotWatched(shop, target);
             OutFile.RequireOutside(shop.Store.Folder, target);
@@ -48,6 +49,15 @@ internal static class BackupCommand
             return isSaid ? ExitCode.Done : ExitCode.SomethingWrong;
         });
         return command;
+    }
+
+    /// <summary>Rows in a database of their own are copied by its own programs.</summary>
+    public static void RequireSqlite(ShopConfig shop)
+    {
+        if (shop.Store.Postgres is not null)
+            throw new CommandException("The rows of this store are in PostgreSQL, which has programs of its own to "
+                + "copy them and to put them back: first the checkpoints of the folder are copied, then the database "
+                + "is dumped, then the evidence is copied. docs/operations.md has the commands.");
     }
 
     // A service that runs holds the record; that a copy was made is then not in it. Where the record cannot be written

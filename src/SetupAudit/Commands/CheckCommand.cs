@@ -26,7 +26,7 @@ internal static class CheckCommand
     private static int Run(string path, IReadOnlyList<string> limits, Terminal terminal)
     {
         var loaded = ConfigurationFile.Load(path);
-        foreach (var line in loaded.FaultLines.Concat(loaded.NotYetLines))
+        foreach (var line in loaded.FaultLines)
             terminal.Errors.WriteLine(VisibleLines.Of(line));
         if (loaded.Config is not { } shop)
         {
@@ -41,11 +41,11 @@ internal static class CheckCommand
             .Concat(StampLines.Missing(shop.Store)).Concat(ChannelLines.Missing(shop.Alerts)))
             terminal.Errors.WriteLine(line);
         foreach (var line in asked.SelectMany(one => LimitLines.Of(shop, one))) terminal.Out.WriteLine(line);
-        return loaded.NotYet.Any(entry => entry.Stops) ? ExitCode.AtFault : ExitCode.Done;
+        return ExitCode.Done;
     }
 
     private static string Summary(ShopConfig shop, string path) => VisibleText.Of($"No fault in {path}: "
         + $"{Figures.Count(shop.Machines.Count, "machine", "machines")}, "
         + $"{Figures.Count(shop.Machines.Sum(machine => machine.Watch.Count), "watched folder", "watched folders")}, "
-        + $"record in {shop.Store.Folder}.");
+        + $"record in {shop.Store.Folder}{(shop.Store.Postgres is null ? "" : ", its rows in PostgreSQL")}.");
 }

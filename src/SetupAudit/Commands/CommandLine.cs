@@ -80,7 +80,7 @@ public static class CommandLine
             RebuildCommand.Make(terminal), ExportCommand.Make(terminal), VerifyCommand.Make(terminal),
             AlertsCommand.Make(terminal), ReviewCommand.Make(terminal), PeopleCommand.Make(terminal),
             BackupCommand.Make(terminal), RestoreCommand.Make(terminal), PruneCommand.Make(terminal),
-            KeyCommand.Make(terminal),
+            KeyCommand.Make(terminal), TablesCommand.Make(terminal),
         }) root.Add(command);
         return root;
     }

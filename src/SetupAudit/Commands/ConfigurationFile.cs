@@ -52,10 +52,7 @@ internal static class ConfigurationFile
         return new LoadedConfiguration(
             path,
             faults.Count == 0 ? result.Config : null,
-            [.. faults.OrderBy(fault => fault.Line).ThenBy(fault => fault.Column)])
-        {
-            NotYet = result.NotYet,
-        };
+            [.. faults.OrderBy(fault => fault.Line).ThenBy(fault => fault.Column)]);
     }
 
     private static ConfigurationBytes Refused(string path, string fault) => new(path, "") { Fault = fault };

@@ -14,16 +14,10 @@ internal sealed record LoadedConfiguration(string File, ShopConfig? Config, IRea
     /// <summary>Of the bytes that were read; empty where the file could not be.</summary>
     public string Sha256 { get; init; } = "";
 
-    /// <summary>What the configuration asks for that is not available yet.</summary>
-    public IReadOnlyList<ConfigNotYet> NotYet { get; init; } = [];
-
     /// <summary>
     /// A line a fault: shop.json:14:9 Machines.mill-3.Units: "metric" is not allowed; use mm or inch.
     /// </summary>
     public IEnumerable<string> FaultLines => Faults.Select(LineOf);
-
-    /// <summary>A line for each thing that is not available yet.</summary>
-    public IEnumerable<string> NotYetLines => NotYet.Select(entry => LineOf(entry.Where));
 
     private string LineOf(ConfigFault fault)
     {

@@ -32,6 +32,7 @@ internal static class RestoreCommand
         command.SetAction(async (parsed, token) =>
         {
             var shop = ShopFile.Load(parsed.GetRequiredValue(config));
+            BackupCommand.RequireSqlite(shop);
             var copy = Path.GetFullPath(parsed.GetRequiredValue(from));
             var (name, why) = (parsed.GetValue(by)?.Trim() ?? "", parsed.GetValue(reason)?.Trim() ?? "");
             var isAnew = parsed.GetValue(anew);

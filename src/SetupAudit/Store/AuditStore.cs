@@ -88,6 +88,7 @@ public sealed class AuditStore : IAsyncDisposable
         {
             connection = await database.OpenWriterAsync(token);
             await database.PrepareAsync(connection, time.GetUtcNow(), token);
+            await database.RequireFolderAsync(connection, token);
             var record = options is null
                 ? null
                 : await RecordKeeper.OpenAsync(connection, database, options, time, token);

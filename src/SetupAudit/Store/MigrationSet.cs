@@ -77,6 +77,21 @@ internal sealed class MigrationSet
     public string? NameOfLast(IReadOnlySet<string> sha256s) =>
         _migrations.LastOrDefault(migration => sha256s.Contains(migration.Sha256))?.Name;
 
+    /// <summary>What builds those tables that are not there yet, for somebody else to run; empty for none.</summary>
+    public async Task<string> ScriptAsync(
+        DbConnection connection, string place, DateTimeOffset nowUtc, CancellationToken token)
+    {
+        var script = new StringBuilder();
+        foreach (var migration in _migrations.Skip(await AppliedAsync(connection, place, token)))
+            script.Append(migration.Text.ReplaceLineEndings("\n")).Append(CultureInfo.InvariantCulture, $"""
+
+                INSERT INTO migration (number, name, sha256, applied_utc)
+                VALUES ({migration.Number}, '{migration.Name}', '{migration.Sha256}', '{UtcText.Of(nowUtc)}');
+
+                """);
+        return script.ToString();
+    }
+
     private async Task<int> AppliedAsync(DbConnection connection, string place, CancellationToken token)
     {
         var all = new CommandDefinition(_dialect.TablesSql, cancellationToken: token);

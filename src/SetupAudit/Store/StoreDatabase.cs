@@ -1,5 +1,7 @@
 using System.Data.Common;
+using System.Runtime.CompilerServices;
 using SetupAudit.Shop;
+using SetupAudit.Store.Postgres;
 
 namespace SetupAudit.Store;
 
@@ -25,7 +27,14 @@ internal abstract class StoreDatabase(string folder)
     /// <summary>False where there is certainly no database yet, which is known without opening one.</summary>
     public abstract bool MayBeThere { get; }
 
-    public static StoreDatabase Of(StoreConfig place) => new SqliteDatabase(place.Folder);
+    public static StoreDatabase Of(StoreConfig place) =>
+        place.Postgres is { } text ? InPostgres(place.Folder, text) : new SqliteDatabase(place.Folder);
+
+    // Apart, so that a process whose store is in SQLite never loads what speaks to a server.
+    [MethodImpl(MethodImplOptions.NoInlining)]
+#pragma warning disable CA1859 // The type itself would be loaded with whatever calls this.
+    private static StoreDatabase InPostgres(string folder, string text) => new PostgresDatabase(folder, text);
+#pragma warning restore CA1859
 
     /// <summary>The only connection that writes. It is not pooled: closing it ends it.</summary>
     public abstract Task<DbConnection> OpenWriterAsync(CancellationToken token);
@@ -36,6 +45,9 @@ internal abstract class StoreDatabase(string folder)
     /// <summary>Brings the tables up to this program.</summary>
     public virtual Task PrepareAsync(DbConnection writer, DateTimeOffset nowUtc, CancellationToken token) =>
         Migrations.ApplyAsync(writer, Place, nowUtc, token);
+
+    /// <summary>Throws where the folder is not the one that belongs to the rows.</summary>
+    public virtual Task RequireFolderAsync(DbConnection writer, CancellationToken token) => Task.CompletedTask;
 
     /// <summary>Closes what pooled readers hold open.</summary>
     public abstract void ForgetReaders();

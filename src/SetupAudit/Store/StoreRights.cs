@@ -1,4 +1,5 @@
 using System.Globalization;
+using SetupAudit.Store.Records;
 
 namespace SetupAudit.Store;
 
@@ -30,7 +31,10 @@ internal static class StoreRights
     public static void RequireOwn(string folder)
     {
         if (OperatingSystem.IsWindows() || !Posix.IsRoot) return;
-        if (Posix.OwnerOf(Path.Combine(folder, SqliteDatabase.FileName)) is not ({ } owner and not 0)) return;
+        // Where the rows are elsewhere, the checkpoints tell whose the folder is.
+        var found = Posix.OwnerOf(Path.Combine(folder, SqliteDatabase.FileName))
+            ?? Posix.OwnerOf(Path.Combine(folder, AnchorFile.FileName));
+        if (found is not ({ } owner and not 0)) return;
         var account = NameOf(owner);
         throw new StoreException(StoreFaultKind.Final,
             $"The store in {folder} belongs to {account}, and what root makes there the service could not write any "

@@ -1,3 +1,4 @@
+using System.Data.Common;
 using System.Text;
 using SetupAudit.Reports;
 using SetupAudit.Store;
@@ -41,7 +42,7 @@ internal static class PageDoor
             answer.StatusCode = StatusCodes.Status404NotFound;
             await SayAsync(request, "There is no setup of this id now; the first page lists the last ones.");
         }
-        catch (StoreException fault)
+        catch (Exception fault) when (fault is StoreException or DbException)
         {
             answer.StatusCode = StatusCodes.Status503ServiceUnavailable;
             await SayAsync(request, VisibleText.Of(fault.Message));

@@ -7,7 +7,7 @@ public sealed class ConfigurationFileTests
     [Theory]
     [InlineData("least.json")]
     [InlineData("whole.json")]
-    [InlineData("later.json")]
+    [InlineData("postgres.json")]
     public void A_good_configuration_loads_without_faults(string name)
     {
         var loaded = ConfigurationFile.Load(Repository.At($"fixtures/config/{name}"));
@@ -20,7 +20,6 @@ public sealed class ConfigurationFileTests
     {
         var loaded = ConfigurationFile.Load(Repository.At("deploy/sample-shop.json"));
         Assert.Empty(loaded.FaultLines);
-        Assert.Empty(loaded.NotYetLines);
         Assert.Equal(["mill-3", "mill-4", "lathe-2"], loaded.Config?.Machines.Select(machine => machine.Name));
     }
 
@@ -29,16 +28,6 @@ public sealed class ConfigurationFileTests
     {
         var loaded = ConfigurationFile.Load(Repository.At("fixtures/config/least.json"));
         Assert.Equal(Repository.At("fixtures/config/audit"), loaded.Config?.Store.Folder);
-    }
-
-    [Fact]
-    public void What_is_not_available_yet_is_told_and_is_no_fault()
-    {
-        var loaded = ConfigurationFile.Load(Repository.At("fixtures/config/later.json"));
-        Assert.NotNull(loaded.Config);
-        Assert.Contains(loaded.NotYetLines, line =>
-            line.EndsWith("later.json:3:26 Store.Postgres: PostgreSQL is not available yet", StringComparison.Ordinal));
-        Assert.Equal([true], loaded.NotYet.Select(entry => entry.Stops));
     }
 
     [Fact]

@@ -28,7 +28,6 @@ public sealed class ShopConfigReaderTests
         var json = JsonSerializer.Serialize(new
         {
             Faults = result.Faults.Select(Line),
-            NotYet = result.NotYet.Select(entry => Line(entry.Where) + (entry.Stops ? " (stops)" : "")),
             result.Config,
         }, Plain);
         Fixtures.Expect("config", name, json.Replace(JsonEncodedText.Encode(Folder).ToString(), "/shop"));

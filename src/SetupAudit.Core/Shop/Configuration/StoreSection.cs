@@ -3,7 +3,7 @@ namespace SetupAudit.Shop.Configuration;
 /// <summary>The key Store: where the record is kept.</summary>
 internal static class StoreSection
 {
-    private static readonly string[] PasswordWords = ["password", "pwd", "passphrase", "sslpassword"];
+    private static readonly string[] PasswordWords = ["password", "pwd", "psw", "passphrase", "sslpassword"];
 
     public static ObjectShape Shape { get; } = new("an object with Folder",
     [

@@ -96,7 +96,6 @@ internal sealed class ConfigurationWatch(string path, Auditor auditor, TimeProvi
     {
         var before = auditor.Options;
         if (loaded.Config is not { } shop) Refuse(loaded, [.. loaded.FaultLines]);
-        else if (loaded.NotYet.Any(entry => entry.Stops)) Refuse(loaded, [.. loaded.NotYetLines]);
         else if (shop.Store != before.Shop.Store)
             Refuse(loaded, [$"{path} Store: another store needs a restart; {before.Shop.Store.Folder} is open"]);
         else TakeOver(loaded, shop, before);
@@ -104,7 +103,6 @@ internal sealed class ConfigurationWatch(string path, Auditor auditor, TimeProvi
 
     private void TakeOver(LoadedConfiguration loaded, ShopConfig shop, AuditOptions before)
     {
-        foreach (var line in loaded.NotYetLines) Log.Warning("Not available yet: {NotYet}", line);
         if (shop.WebUrl != before.Shop.WebUrl)
             Log.Warning("Web.Url {Url} takes effect when the service is restarted; it listens on {Before} until then",
                 shop.WebUrl, before.Shop.WebUrl);

@@ -23,5 +23,6 @@ internal sealed class ShopConfigValidator : AbstractValidator<ShopConfig>
         RuleFor(shop => shop).Custom(LimitRules.Check);
         RuleFor(shop => shop).Custom(MailRules.Check);
         RuleFor(shop => shop).Custom(TimeStampRules.Check);
+        RuleFor(shop => shop).Custom(StoreRules.Check);
     }
 }

@@ -1,3 +1,4 @@
+using System.Data.Common;
 using Serilog;
 using SetupAudit.Records;
 using SetupAudit.Store.Tables;
@@ -102,7 +103,8 @@ internal sealed class OffBoxCopy : IAsyncDisposable
             if (Conflict is null && note is not null && note != _copied) _file.Append(note);
             (_copied, Fault) = (note, null);
         }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException or StoreException)
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException or StoreException
+            or DbException)
         {
             if (Fault is null)
                 Log.Error("Checkpoints cannot be copied to {Folder}: {Fault}", _folder, fault.Message);

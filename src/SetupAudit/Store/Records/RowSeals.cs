@@ -28,9 +28,9 @@ internal sealed class RowSeals : IDisposable
         DbConnection connection, CancellationToken token)
     {
         var found = new List<(string, long)>();
+        var all = await NewestAsync(connection, null, token);
         foreach (var table in SealedTables.All)
-            if (await NewestAsync(connection, null, table, token) is var newest && newest > Mark(table))
-                found.Add((table.Name, Mark(table) + 1));
+            if (all[table.Name] > Mark(table)) found.Add((table.Name, Mark(table) + 1));
         return found;
     }
 
@@ -38,9 +38,10 @@ internal sealed class RowSeals : IDisposable
     public async Task<IReadOnlyList<RecordWord>> SealAsync(DbTransaction transaction, CancellationToken token)
     {
         var words = new List<RecordWord>();
+        var all = await NewestAsync(transaction.Database(), transaction, token);
         foreach (var table in SealedTables.All)
         {
-            var newest = await NewestAsync(transaction.Database(), transaction, table, token);
+            var newest = all[table.Name];
             if (newest <= Mark(table)) continue;
             // Not "await using": Dapper's reader then leaves its command with the connection, which looks through all
             // that it holds each time a command ends, so that every transaction costs more than the one before.
@@ -129,13 +130,21 @@ internal sealed class RowSeals : IDisposable
         return words;
     }
 
-    private static async Task<long> NewestAsync(
-        DbConnection connection, DbTransaction? transaction, SealedTable table, CancellationToken token) =>
-        await connection.ExecuteScalarAsync<long?>(new CommandDefinition(
-            table.NewestSql, null, transaction, cancellationToken: token)) ?? 0;
+    private static async Task<Dictionary<string, long>> NewestAsync(
+        DbConnection connection, DbTransaction? transaction, CancellationToken token) =>
+        (await connection.QueryAsync<Newest>(new CommandDefinition(
+            SealedTables.NewestOfAllSql, null, transaction, cancellationToken: token)))
+        .ToDictionary(row => row.Name, row => row.Key ?? 0, StringComparer.Ordinal);
 
     private static Task<DbDataReader> OpenAsync(
         DbTransaction transaction, SealedTable table, long after, long upTo, CancellationToken token) =>
         transaction.Database().ExecuteReaderAsync(new CommandDefinition(
             table.RowsSql, new { After = after, UpTo = upTo }, transaction, cancellationToken: token));
+
+    private sealed class Newest
+    {
+        public string Name { get; init; } = "";
+
+        public long? Key { get; init; }
+    }
 }

@@ -183,4 +183,8 @@ internal static class SealedTables
         new(Dropped, NewestDroppedSql, DroppedSql) { ByKey = true },
         new("placed", NewestPlacedSql, PlacedSql),
     ];
+
+    /// <summary>The key of the newest row of each table, in one statement: every transaction asks for it.</summary>
+    public static string NewestOfAllSql { get; } = string.Join(" UNION ALL ",
+        All.Select(table => $"SELECT '{table.Name}' AS name, ({table.NewestSql}) AS key"));
 }

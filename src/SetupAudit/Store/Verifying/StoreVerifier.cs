@@ -41,8 +41,9 @@ public static class StoreVerifier
                 else faults.Add(FaultCode.NoStore,
                     $"there is no record in {database.Place}: {database.Name} holds no table");
             }
-            catch (Exception fault) when (fault is DbException or InvalidCastException or IOException
-                or UnauthorizedAccessException or OverflowException)
+            // That a server went away says nothing of what it keeps.
+            catch (Exception fault) when (fault is DbException { IsTransient: false } or InvalidCastException
+                or IOException or UnauthorizedAccessException or OverflowException)
             {
                 faults.Add(FaultCode.Damaged, $"{database.Name} cannot be read to its end: {fault.Message}");
             }

@@ -50,6 +50,12 @@ internal sealed class RecordedStore : IDisposable
     public async Task GoOnAsync(int from = 0, bool offBox = true)
     {
         await using var store = await OpenAsync(offBox);
+        await FillAsync(store, from);
+    }
+
+    /// <summary>Some transactions of every kind.</summary>
+    public static async Task FillAsync(AuditStore store, int from)
+    {
         await store.RecordStartAsync(new StartRecord(Monday, "once", "0.1", Hash("{}"u8)) { Configuration = "{}"u8.ToArray() }, Token);
         for (var number = from; number < from + 3; number++)
         {
