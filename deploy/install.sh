@@ -55,5 +55,7 @@ if [ -z "$root" ]; then
   systemctl daemon-reload
   systemctl enable setupaudit.service
   say "next: change /etc/setupaudit/shop.json, then"
-  say "  /opt/setupaudit/current/setupaudit check --config /etc/setupaudit/shop.json && systemctl start setupaudit"
+  # As the service's account, which sees what it may see, and makes nothing that belongs to root.
+  say "  sudo -u setupaudit /opt/setupaudit/current/setupaudit check --config /etc/setupaudit/shop.json"
+  say "  sudo systemctl start setupaudit"
 fi
