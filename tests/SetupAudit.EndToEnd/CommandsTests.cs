@@ -42,6 +42,21 @@ public sealed class CommandsTests
     }
 
     [Fact]
+    public void A_folder_that_took_the_place_of_another_does_not_have_its_last_word()
+    {
+        using var shop = ForgottenZ();
+        shop.Once();
+        Assert.Equal("2026-03-02T07:00:00Z", Last());
+
+        shop.Configure(Workshop.OneMill.Replace("mill-3/offsets", "mill-3/dumps", StringComparison.Ordinal));
+        Assert.Null(Last());
+        shop.Write("shares/mill-3/dumps/dump-1.nc", "2026-03-02T06:00:00Z", "G10 L2 P1 X-310.200 Y-205. Z-300.\n").Once();
+        Assert.Equal("2026-03-02T06:00:00Z", Last());
+
+        string? Last() => shop.List("coverage")[0].Text("last");
+    }
+
+    [Fact]
     public void An_arrival_that_cannot_be_read_ends_with_1_and_is_listed_with_its_place()
     {
         using var shop = ForgottenZ().Write(

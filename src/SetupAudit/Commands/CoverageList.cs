@@ -22,13 +22,11 @@ internal sealed class CoverageList(ListRequest request, StoreReader? store)
     public static async Task<IReadOnlyList<CoverageView>> OfAsync(
         ShopConfig shop, MachineConfig machine, StoreReader? store, CancellationToken token)
     {
-        var last = store is null
-            ? new Dictionary<int, DateTimeOffset>()
-            : await store.LastMomentsAsync(machine.Name, null, token);
-        return
-        [
-            .. machine.Watch.Select(watch => Coverage.Of(shop, machine, watch,
-                last.TryGetValue(watch.Index, out var moment) ? moment : null)),
-        ];
+        var rows = new List<CoverageView>();
+        foreach (var watch in machine.Watch)
+            rows.Add(Coverage.Of(shop, machine, watch, store is null
+                ? null
+                : await store.LastMomentAsync(machine.Name, watch.Index, watch.Folder, token)));
+        return rows;
     }
 }

@@ -161,6 +161,14 @@ public sealed class StoreReader : IDisposable
         return await ArrivalTable.LastMomentsAsync(connection, machine, untilUtc, token);
     }
 
+    /// <summary>The latest moment that a source of a machine spoke of from a folder; null where none.</summary>
+    public async Task<DateTimeOffset?> LastMomentAsync(
+        string machine, int source, string folder, CancellationToken token)
+    {
+        await using var connection = await ConnectAsync(token);
+        return await ArrivalTable.LastMomentAsync(connection, machine, source, folder, token);
+    }
+
     /// <summary>
     /// The number in its file of the first line of each of these bytes: not 1 for pieces of a print-out.
     /// </summary>

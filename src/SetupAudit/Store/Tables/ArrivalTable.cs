@@ -112,6 +112,21 @@ internal static class ArrivalTable
         return rows.ToDictionary(row => (int)row.Source, row => UtcText.Read(row.Moment_Utc));
     }
 
+    private const string LastOfFolderSql = """
+        SELECT moment_utc FROM arrival
+        WHERE machine = @Machine AND source = @Source AND substr(file, 1, length(@Below)) = @Below
+        ORDER BY moment_utc DESC LIMIT 1
+        """;
+
+    /// <summary>The latest moment that a source spoke of from a folder: an entry may have had another.</summary>
+    public static async Task<DateTimeOffset?> LastMomentAsync(
+        DbConnection connection, string machine, int source, string folder, CancellationToken token) =>
+        await connection.QueryFirstOrDefaultAsync<string>(new CommandDefinition(
+            LastOfFolderSql, new { Machine = machine, Source = source, Below = folder + "/" },
+            cancellationToken: token)) is { } moment
+            ? UtcText.Read(moment)
+            : null;
+
     private const string FirstLinesSql = """
         SELECT DISTINCT file, sha256, first_line FROM arrival WHERE sha256 IN @Hashes ORDER BY file, sha256, first_line
         """;
