@@ -85,6 +85,51 @@ public sealed class PostgresTests
     }
 
     [Fact]
+    public void A_role_that_owns_nothing_is_enough_for_all_that_the_service_does_dropping_evidence_too()
+    {
+        var server = PostgresServer.Shared;
+        Pg("psql", "-d", "postgres", "-q", "-v", "ON_ERROR_STOP=1", "-f", Repository.At("deploy/postgres-roles.sql"));
+        using var shop = DemoIn(In(server.Text("setupaudit", "setupaudit"), DemoConfig));
+        Assert.Contains("'setupaudit tables --config FILE' prints", shop.Run("once").Exits(2).Errors, StringComparison.Ordinal);
+        Build(shop);
+        shop.Once(exits: 1);
+        foreach (var (name, role) in new[] { ("Ann Reed", "administrator"), ("Omar Diaz", "quality") })
+        {
+            var file = $"{name.Split(' ')[0].ToLowerInvariant()}.txt";
+            shop.Write(file, "2026-03-01T00:00:00Z", $"four plain words of {name.Split(' ')[0]}\n");
+            shop.Run("people", "add", name, "--role", role, "--password-file", shop[file]).Exits(0);
+        }
+        var before = shop.Run("list", "findings", "--json").Exits(0).Output;
+        PruneTests.Prune(shop).Exits(0);
+        Assert.Equal(before, shop.Run("list", "findings", "--json").Exits(0).Output);
+        shop.Run("key", "rotate", "--by", "Ann Reed", "--reason", "each year").Exits(0);
+        var verified = shop.Run("verify").Exits(0).Output;
+        Assert.Contains("files of evidence were dropped", verified, StringComparison.Ordinal);
+        Assert.DoesNotContain("may also alter rows", verified, StringComparison.Ordinal);
+        shop.Run("rebuild").Exits(0);
+        // Done again it builds nothing, and gives again what was given.
+        Assert.DoesNotContain("CREATE TABLE", Build(shop), StringComparison.Ordinal);
+        shop.Once();
+    }
+
+    [Fact]
+    public void What_hostile_files_hold_is_told_alike_whichever_database_its_rows_are_in()
+    {
+        using var file = Hostile(Workshop.OneMill);
+        using var server = Hostile(In(PostgresServer.Shared.NewDatabase(), Workshop.OneMill));
+        foreach (var shop in new[] { file, server })
+        {
+            shop.Run("once").Exits(1);
+            shop.Run("verify").Exits(0);
+            shop.Run("rebuild").Exits(0);
+            shop.Run("list", "trail").Exits(0);
+        }
+        foreach (var kind in Kinds)
+            Assert.Equal(file.Run("list", kind, "--json").Exits(0).Output, server.Run("list", kind, "--json").Exits(0).Output);
+        Assert.Equal(Arrivals(file), Arrivals(server));
+    }
+
+    [Fact]
     public void Killed_at_any_word_to_the_server_it_loses_nothing_and_keeps_nothing_twice()
     {
         Assert.SkipUnless(CrashTests.StraceWorks.Value, "strace cannot follow a process here");
@@ -199,6 +244,33 @@ public sealed class PostgresTests
         foreach (var file in DemoShop.Files().Where(file => file.Name != DemoShop.ConfigurationFile))
             shop.Write(file.Name, file.ModifiedUtc.ToString("O", CultureInfo.InvariantCulture), file.Text);
         return shop;
+    }
+
+    // Longer than what an index of a server takes, and not to be packed any shorter.
+    private static Workshop Hostile(string config)
+    {
+        var random = new Random(17);
+        var shop = Workshop.With(config)
+            .Write("shares/mill-3/programs/long.nc", "2026-03-02T07:00:00Z", $"%\nO{Any("0123456789")} (TITLE \0\u0001)\nG54 G0 X0\nG1 Z-1. F100\nM30\n%\n")
+            .Write("shares/mill-3/programs/name.nc", "2026-03-02T07:00:00Z", $"%\n<{Any("abcdefghijklmnop0123")}>\nG54 G0 X0\nM30\n%\n")
+            .Write("shares/mill-3/offsets/a\u0001.nc", "2026-03-02T07:05:00Z", "%\nG10 L2 P1 X1. (\0\u0001 Höhe \U0001F527)\nG10 L2 P1 X\0\n%\n")
+            .Write("shares/mill-3/prints/x.log", "2026-03-02T07:10:00Z", $"""
+                2026-03-02 07:06:00 CYCLE START O{Any("0123456789")}
+                2026-03-02 07:07:00 TOUCH f{"\0\u0001"}{Any("abcdefghijklmnop0123")} G54 SIZE 1{"\0"}
+                2026-03-02 07:08:00 ALARM 12 text{"\0\u0001"} {Any("abcdefghijklmnop0123")}
+
+                """);
+        return shop;
+
+        string Any(string letters) => new([.. random.GetItems(letters.AsSpan(), 9000)]);
+    }
+
+    private static string Build(Workshop shop)
+    {
+        var script = shop.Run("tables").Exits(0).Output;
+        shop.Write("tables.sql", "2026-03-01T00:00:00Z", script);
+        Pg("psql", "-d", "setupaudit", "-q", "-v", "ON_ERROR_STOP=1", "-c", "SET ROLE setupaudit_owner", "-f", shop["tables.sql"]);
+        return script;
     }
 
     private static string In(string text, string config) => config.Replace(
