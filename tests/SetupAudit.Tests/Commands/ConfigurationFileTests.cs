@@ -31,6 +31,22 @@ public sealed class ConfigurationFileTests
     }
 
     [Fact]
+    public void A_connection_text_that_is_none_is_a_fault_and_is_not_repeated()
+    {
+        using var share = new TempShare();
+        var path = share.Write("shop.json", """
+            {
+              "Shop": { "Name": "Harrow Lane Works", "TimeZone": "UTC" },
+              "Store": { "Folder": "audit", "Postgres": "Host=db;Database=audit;Colour=red" },
+              "Machines": { "mill-3": { "Kind": "mill", "Units": "mm" } }
+            }
+            """);
+        var line = Assert.Single(ConfigurationFile.Load(path).FaultLines, line => line.Contains("Postgres", StringComparison.Ordinal));
+        Assert.EndsWith(":3:45 Store.Postgres: is not written as a connection text is, such as Host=...;Database=...;Username=...", line, StringComparison.Ordinal);
+        Assert.DoesNotContain("red", line, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Faults_of_shape_and_of_value_come_out_together_in_the_order_of_the_file()
     {
         using var share = new TempShare();
