@@ -16,6 +16,9 @@ public sealed class PostgresTests
 
     private const int Kills = 15;
 
+    // strace counts for each thread; one round says some 127 words in all.
+    private const int WordsMost = 50;
+
     // What follows from when it was taken in.
     private static readonly string[] OfTheMoment = ["received", "at"];
 
@@ -143,7 +146,7 @@ public sealed class PostgresTests
         {
             written.AddRange(WriteSome(shop, written.Count, random.Next(1, 4)));
             var ran = BuiltProgram.RunUnder(["strace", "-f", "-qq", "-o", "/dev/null", "-e", "trace=sendto", "-e",
-                string.Create(CultureInfo.InvariantCulture, $"inject=sendto:signal=KILL:when={random.Next(1, 260)}")],
+                string.Create(CultureInfo.InvariantCulture, $"inject=sendto:signal=KILL:when={random.Next(1, WordsMost)}")],
                 shop.Folder, "once", "--config", shop.ConfigPath);
             if (ran.ExitCode is not (0 or 1)) kills++;
             TakeAway(shop, written, random);
@@ -190,7 +193,7 @@ public sealed class PostgresTests
         service.WaitFor("Read 2 arrivals");
         server.StopNow();
         WriteSome(shop, 2, 3);
-        service.WaitFor("opening it again");
+        service.WaitFor("opened again in");
         server.Start();
         service.WaitFor("Read 3 arrivals", TimeSpan.FromMinutes(2));
         service.Stop().Exits(0);
