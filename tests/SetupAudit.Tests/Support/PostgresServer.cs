@@ -14,9 +14,9 @@ public sealed class PostgresServer : IDisposable
 {
     private const string Account = "postgres";
 
-    // What waits for its input to end stops the server when the test's process is gone.
-    private const string Guarded =
-        "\"$@\" >>\"$LOG\" 2>&1 & server=$!; cat >/dev/null; kill -QUIT $server; wait $server";
+    // What waits for its input to end stops the server when the test's process is gone, and clears up after it.
+    private const string Guarded = "\"$@\" >>\"$FOLDER/log\" 2>&1 & server=$!; read -r word; kill -QUIT $server; "
+        + "wait $server; [ \"$word\" = stop ] || rm -rf \"$FOLDER\"";
 
     private static readonly Lazy<PostgresServer> One = new(() => new PostgresServer());
     private static int _count;
@@ -104,7 +104,7 @@ public sealed class PostgresServer : IDisposable
             _port.ToString(CultureInfo.InvariantCulture), "-c", "listen_addresses=127.0.0.1", "-c",
             $"unix_socket_directories={_folder}", .. settings.SelectMany(setting => new[] { "-c", setting })];
         var start = new ProcessStartInfo("sh", ["-c", Guarded, "sh", .. server]) { RedirectStandardInput = true };
-        start.Environment["LOG"] = Path.Combine(_folder, "log");
+        start.Environment["FOLDER"] = _folder;
         _process = Process.Start(start) ?? throw new InvalidOperationException("the server did not start");
         var until = Stopwatch.StartNew();
         while (!IsReady())
@@ -116,6 +116,7 @@ public sealed class PostgresServer : IDisposable
     public void StopNow()
     {
         if (_process is null) return;
+        _process.StandardInput.WriteLine("stop");
         _process.StandardInput.Close();
         _process.WaitForExit();
         _process.Dispose();
