@@ -1,6 +1,6 @@
 namespace SetupAudit.Shop;
 
-/// <summary>What is wrong in the configuration, or not available yet, and where.</summary>
+/// <summary>What is wrong in the configuration, and where.</summary>
 /// <param name="Path">The place in the JSON, such as Machines.mill-3.Watch[2].Read; empty for the file as a
 /// whole.</param>
 /// <param name="Line">From 1.</param>
