@@ -155,7 +155,7 @@ public sealed class StoreReader : IDisposable
 
     /// <summary>The latest moment that each source of a machine spoke of, up to a moment; by Watch index.</summary>
     public async Task<IReadOnlyDictionary<int, DateTimeOffset>> LastMomentsAsync(
-        string machine, DateTimeOffset? untilUtc, CancellationToken token)
+        string machine, DateTimeOffset untilUtc, CancellationToken token)
     {
         await using var connection = await ConnectAsync(token);
         return await ArrivalTable.LastMomentsAsync(connection, machine, untilUtc, token);

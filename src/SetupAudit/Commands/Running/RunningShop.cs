@@ -44,7 +44,6 @@ internal static class RunningShop
         builder.Services.AddHostedService(host =>
             new Watchdog(host.GetService<ISystemdNotifier>(), auditor.Pulse, time));
         await using var web = builder.Build().Answering(Now, page, pages.Source);
-        // The host is gone when it has run.
         var loop = web.Services.GetRequiredService<AuditLoop>();
         web.Lifetime.ApplicationStarted.Register(() => Log.Information("Listening on {Urls}", web.Urls));
         await web.StartListeningAsync(options.Shop.WebUrl, token);

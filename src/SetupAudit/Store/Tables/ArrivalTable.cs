@@ -103,11 +103,11 @@ internal static class ArrivalTable
 
     /// <summary>The latest moment that each source of a machine spoke of, up to a moment; by Watch index.</summary>
     public static async Task<IReadOnlyDictionary<int, DateTimeOffset>> LastMomentsAsync(
-        DbConnection connection, string machine, DateTimeOffset? untilUtc, CancellationToken token)
+        DbConnection connection, string machine, DateTimeOffset untilUtc, CancellationToken token)
     {
         var rows = await connection.QueryAsync<Row>(new CommandDefinition(
             LastMomentsSql,
-            new { Machine = machine, Until = UtcText.Of(untilUtc) ?? UtcText.Highest },
+            new { Machine = machine, Until = UtcText.Of(untilUtc) },
             cancellationToken: token));
         return rows.ToDictionary(row => (int)row.Source, row => UtcText.Read(row.Moment_Utc));
     }
